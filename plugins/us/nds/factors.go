@@ -160,17 +160,19 @@ func BearingAreaFactor(length, fromEnd float64) float64 {
 
 // BeamStabilityFactor is CL (NDS 3.3.3.8, equation 3.3-6) from the critical buckling stress FbE and Fb*, N/mm2.
 func BeamStabilityFactor(fbE, fbStar float64) float64 {
-	r := fbE / fbStar
-	a := (1 + r) / 1.9
-	return a - math.Sqrt(a*a-r/0.95)
+	return stability(fbE/fbStar, 0.95)
 }
 
 // ColumnStabilityFactor is CP of sawn lumber, c = 0.8 (NDS 3.7.1.5, equation 3.7-1), from FcE and Fc*, N/mm2.
 func ColumnStabilityFactor(fcE, fcStar float64) float64 {
-	const c = 0.8
-	r := fcE / fcStar
+	return stability(fcE/fcStar, 0.8)
+}
+
+// stability is the smaller root of c x^2 - (1 + r) x + r = 0, which both equations are, in the form that does not
+// cancel when the member is stocky.
+func stability(r, c float64) float64 {
 	a := (1 + r) / (2 * c)
-	return a - math.Sqrt(a*a-r/c)
+	return r / c / (a + math.Sqrt(a*a-r/c))
 }
 
 // Loading is the pattern of load by which Table 3.3.3 turns an unbraced length into an effective one. The zero value
