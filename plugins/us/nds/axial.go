@@ -59,8 +59,8 @@ func (m Member) axialStress(w *working, force, stress string, n float64) float64
 	return w.set(stress, n/a, "N/mm2", "", "")
 }
 
-// column is a member that may buckle: its F'c, the two critical stresses (infinite where held), and the slenderness
-// over its limit.
+// column is a member that may buckle: its F'c, the two critical stresses (infinite where held), and
+// tooSlender of the worse slenderness.
 type column struct {
 	capacity, alongDepth, alongBreadth, over float64
 }
@@ -96,6 +96,6 @@ func (m Member) column(w *working, depth, breadth Bracing, d Duration) (column, 
 	cp := w.set("CP", ColumnStabilityFactor(fcE, star), "", "NDS 3.7.1.5 (3.7-1)", "")
 	return column{
 		capacity:   w.set("Fc'", star*cp, "N/mm2", "NDS Table 4.3.1", ""),
-		alongDepth: critical(s1), alongBreadth: critical(s2), over: worst / mostSlender,
+		alongDepth: critical(s1), alongBreadth: critical(s2), over: tooSlender(worst),
 	}, nil
 }

@@ -16,6 +16,9 @@ const (
 	Impact     Duration = 2.0
 )
 
+// hair is the relative slack at the limits of a table: a figure that is exactly the limit, but for the last bit, is on it.
+const hair = 1e-9
+
 // RepetitiveMember is Cr on Fb: three or more members at not more than 24 in, joined by what shares the load
 // (NDS 4.3.9; by document).
 const RepetitiveMember = 1.15
@@ -92,11 +95,9 @@ func FlatUseFactor(s Section) float64 {
 // WetServiceFactor is CM where the moisture content exceeds 19 % for long (NDS 4.3.3, Tables 4A and 4B; memory).
 // sized is the reference value times CF, N/mm2: low values of Fb and Fc are not reduced.
 func WetServiceFactor(p Property, sized float64) float64 {
-	// A relative hair above each limit: a value that is exactly the limit is not reduced.
-	const hair = 1 + 1e-9
 	switch p {
 	case Fb:
-		if sized <= 1150*PSI*hair {
+		if sized <= 1150*PSI*(1+hair) {
 			return 1
 		}
 		return 0.85
@@ -105,7 +106,7 @@ func WetServiceFactor(p Property, sized float64) float64 {
 	case FcPerp:
 		return 0.67
 	case Fc:
-		if sized <= 750*PSI*hair {
+		if sized <= 750*PSI*(1+hair) {
 			return 1
 		}
 		return 0.8
@@ -119,7 +120,6 @@ func WetServiceFactor(p Property, sized float64) float64 {
 // Ordinary use, to 100 F, is 1. Above 150 F the NDS gives none: an *Absence.
 func TemperatureFactor(p Property, celsius float64, wet bool) (float64, error) {
 	fahrenheit := celsius*9/5 + 32
-	const hair = 1e-9
 	switch {
 	case fahrenheit <= 100+hair:
 		return 1, nil
@@ -152,7 +152,7 @@ func IncisingFactor(p Property) float64 {
 // BearingAreaFactor is Cb of a bearing of a length, mm, whose nearer edge is fromEnd, mm, from the member's end
 // (NDS 3.10.4, equation 3.10-2): bearings under 6 in and not nearer than 3 in to an end may spread.
 func BearingAreaFactor(length, fromEnd float64) float64 {
-	if length >= 6*Inch || fromEnd < 3*Inch {
+	if length >= 6*Inch*(1-hair) || fromEnd < 3*Inch*(1-hair) {
 		return 1
 	}
 	return (length + 0.375*Inch) / length

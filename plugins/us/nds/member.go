@@ -122,11 +122,18 @@ func (m Member) table() string {
 	return "NDS Supplement Table 4A"
 }
 
-// slenderness limits of beams (3.3.3.7) and columns (3.7.1.4).
-const mostSlender = 50
+// tooSlender is a slenderness over the limit of beams (3.3.3.7) and columns (3.7.1.4), and 0 up to the limit: it fails
+// a member, and never becomes the ratio of one that it does not fail.
+func tooSlender(s float64) float64 {
+	const most = 50
+	if s <= most*(1+hair) {
+		return 0
+	}
+	return s / most
+}
 
-// beamStability works out CL, and FbE for the combined checks: infinite where the member cannot roll over. over is RB
-// over its limit, or 0.
+// beamStability works out CL, and FbE for the combined checks: infinite where the member cannot roll over. over is
+// tooSlender of RB.
 func (m Member) beamStability(w *working, b Bracing, l Loading, fbStar float64) (cl, fbE, over float64, err error) {
 	s := m.Section
 	if s.Depth() <= s.PlyBreadth() {
@@ -150,7 +157,7 @@ func (m Member) beamStability(w *working, b Bracing, l Loading, fbStar float64) 
 		return 0, 0, 0, err
 	}
 	fbE = w.set("FbE", 1.20*emin/(rb*rb), "N/mm2", "NDS 3.3.3.8", "")
-	return w.set("CL", BeamStabilityFactor(fbE, fbStar), "", "NDS 3.3.3.8 (3.3-6)", ""), fbE, rb / mostSlender, nil
+	return w.set("CL", BeamStabilityFactor(fbE, fbStar), "", "NDS 3.3.3.8 (3.3-6)", ""), fbE, tooSlender(rb), nil
 }
 
 // slender is the effective length over the size in the direction of buckling, 0 where held throughout.
