@@ -6,12 +6,18 @@ import (
 
 // Batch is a set of pieces to be judged, in columns. Equal pieces stand in it once. Per-piece columns have one entry
 // for each piece; the ragged ones (supports, stations ...) are addressed through start indices: those of piece i are
-// Start[i] up to Start[i+1]. Forces are given per combination: the entry of row r and combination c is r*Combinations+c.
+// Start[i] up to Start[i+1]. Tags say what a column holds beside plain numbers: words, indices, starts, or one entry for each
+// combination or case of a row. Forces are given per combination: the entry of row r and combination c is r*Combinations+c.
 type Batch struct {
 	Sequence     int32
 	Working      bool  // list the working too
 	Combinations int32 // number of combinations, as Prepare gave them
 	Cases        int32 // number of cases, as Prepare gave them
+
+	// Site and Preparation are what Prepare was asked and what it answered. All batches of a run share them, so a
+	// region may keep what it works out from them under their address.
+	Site        *Site
+	Preparation *Preparation
 
 	Pieces   Pieces
 	Contacts Contacts
@@ -20,6 +26,9 @@ type Batch struct {
 	Notches  Notches
 	Holes    Holes
 }
+
+// MaxMessage is the size of the largest message that crosses the boundary, bytes. Batches are cut to stay below it.
+const MaxMessage = 16 << 20
 
 // Dictionary maps small numbers to text; entry 0 is the empty text.
 type Dictionary []string
@@ -30,9 +39,9 @@ type Pieces struct {
 	Multiplicity []int32 // how many equal pieces it stands for
 	Words        Dictionary
 
-	Role         []int32 // word
-	Section      []int32 // index into Site.Sections; -1 not stated
-	Grade        []int32 // index into Site.Grades; -1 not stated
+	Role         []int32 `column:"word"`    // word
+	Section      []int32 `column:"section"` // index into Site.Sections; -1 not stated
+	Grade        []int32 `column:"grade"`   // index into Site.Grades; -1 not stated
 	Service      []int32 // service class, 0 not stated
 	Length       []float64
 	Slope        []float64 // steepest slope of the axis, radians
@@ -46,19 +55,19 @@ type Pieces struct {
 	BottomSpace  []float64
 	HeldDepth    []float64 // spacing of holds against moving along the depth of a post; 0: full length; -1: full hold
 	HeldWidth    []float64
-	LoadAt       []int32 // word: top, bottom, middle or empty
-	PliesJoined  []int32 // word; empty: not stated
+	LoadAt       []int32 `column:"word"` // word: top, bottom, middle or empty
+	PliesJoined  []int32 `column:"word"` // word; empty: not stated
 	Brittle      []bool  // a finish that cracks hangs beneath it
-	Carries      []int32 // word: kinds of area that it carries, with commas between
+	Carries      []int32 `column:"word"` // word: kinds of area that it carries, with commas between
 	Deck         []float64
 	BlockingRows []int32
-	Treated      []int32 // word
-	Condition    []int32 // word
-	ContactStart []int32 // len = pieces + 1, as all starts
-	StationStart []int32
-	SpanStart    []int32
-	NotchStart   []int32
-	HoleStart    []int32
+	Treated      []int32 `column:"word"`           // word
+	Condition    []int32 `column:"word"`           // word
+	ContactStart []int32 `column:"start=Contacts"` // len = pieces + 1, as all starts
+	StationStart []int32 `column:"start=Stations"`
+	SpanStart    []int32 `column:"start=Spans"`
+	NotchStart   []int32 `column:"start=Notches"`
+	HoleStart    []int32 `column:"start=Holes"`
 }
 
 // Contacts is every place where a piece meets another: its own supports, and what lands on it.
@@ -68,31 +77,31 @@ type Contacts struct {
 	Support    []int32   // index in the member's list of supports; -1 for landings
 	Length     []float64 // along the piece, mm; 0 not stated
 	Width      []float64 // across the piece, mm; 0 not stated
-	Underside  []int32   // word: material of what it meets (timber, masonry, steel ...)
-	By         []int32   // word: seat, hanger, bolted ...
-	SeatKind   []int32   // word
+	Underside  []int32   `column:"word"` // word: material of what it meets (timber, masonry, steel ...)
+	By         []int32   `column:"word"` // word: seat, hanger, bolted ...
+	SeatKind   []int32   `column:"word"` // word
 	SeatAlong  []float64
 	SeatAcross []float64
 	SeatHigh   []float64
 	SeatStress []float64 // strength of the seat's material, N/mm2; 0 not stated
 	WallWidth  []float64 // leaf that it stands on, mm; 0: no wall
 	WallHeight []float64
-	WallUnit   []int32 // word: clay, concrete, aac ...
+	WallUnit   []int32 `column:"word"` // word: clay, concrete, aac ...
 	WallGroup  []int32
 	WallUnitF  []float64 // normalised unit strength, N/mm2
 	WallMortar []float64 // N/mm2
-	WallClass  []int32   // word: category of units
+	WallClass  []int32   `column:"word"` // word: category of units
 	ToWallEnd  []float64 // along the wall, mm; -1 unknown
 	ToEnd      []float64 // from the contact's edge to the nearer end of the piece, mm
 	ToNext     []float64 // to the next contact along the piece, mm; -1 none
 	Eccentric  []float64 // of the reaction to the middle of the leaf, mm; 0 when central or unknown
 	NotchDepth []float64 // of an end notch here; 0 none
-	NotchFace  []int32   // word: top, bottom
+	NotchFace  []int32   `column:"word"` // word: top, bottom
 	NotchSlope []float64 // run to rise of a taper; 0 square
 	NotchX     []float64 // from the notch's corner to the line of the reaction, mm
-	Down       []float64 // largest push down, per combination, N
-	Up         []float64 // largest pull up, per combination, N (positive)
-	Along      []float64 // push sideways that goes with Down, per combination, N
+	Down       []float64 `column:"combination"` // largest push down, per combination, N
+	Up         []float64 `column:"combination"` // largest pull up, per combination, N (positive)
+	Along      []float64 `column:"combination"` // push sideways that goes with Down, per combination, N
 }
 
 // Stations is the places along a piece at which forces are given: exact extremes, both sides of supports and points,
@@ -101,8 +110,8 @@ type Stations struct {
 	At        []float64 // mm
 	Span      []int32   // index in the piece's spans
 	Kind      []int32   // bits: see Station constants
-	N, V, M   []float64 // per combination: N, N, N mm
-	MomentOut []float64 // about the other axis (eccentric posts), per combination, N mm
+	N, V, M   []float64 `column:"combination"` // per combination: N, N, N mm
+	MomentOut []float64 `column:"combination"` // about the other axis (eccentric posts), per combination, N mm
 }
 
 // What a station marks; several may hold.
@@ -119,9 +128,9 @@ const (
 type Spans struct {
 	From, To    []float64 // mm
 	Overhang    []bool
-	Deflection  []float64 // per combination: largest of the stretch from the mean short-term stiffness, bending only, mm
-	CaseDeflect []float64 // per case: the same, of each case alone at its own worst, mm
-	CaseMoment  []float64 // per case: moment at mid-span (at the root of an overhang), for shear deflection, N mm
+	Deflection  []float64 `column:"combination"` // per combination: largest of the stretch from the mean short-term stiffness, bending only, mm
+	CaseDeflect []float64 `column:"case"`        // per case: the same, of each case alone at its own worst, mm
+	CaseMoment  []float64 `column:"case"`        // per case: moment at mid-span (at the root of an overhang), for shear deflection, N mm
 	PointAlone  []float64 // deflection under the region's movable point load alone; 0 none, mm
 }
 
