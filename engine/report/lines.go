@@ -1,0 +1,77 @@
+package report
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+
+	"example.com/scantling/engine/finding"
+)
+
+// linePrinter prints file:line:column: severity: message, one finding a line, for editors and for annotations in CI.
+// Columns are in code points. The caution closes it.
+type linePrinter struct{}
+
+func (linePrinter) Print(w io.Writer, run Run) error {
+	out := bufio.NewWriter(w)
+	for _, r := range run.Results {
+		for i := range r.Findings {
+			f := &r.Findings[i]
+			place := f.Place
+			if place.File == "" {
+				place.File = r.Model.File
+			}
+			fmt.Fprintf(out, "%s: %s\n", position(place), Clean(lineOf(f)))
+		}
+		for _, reason := range r.Incomplete {
+			fmt.Fprintf(out, "%s: incomplete: %s\n", position(finding.Place{File: r.Model.File}), Clean(reason))
+		}
+		for _, l := range r.Loosened {
+			fmt.Fprintf(out, "%s: loosened: %s\n", position(l.Place), Clean(loosenedWords(l)))
+		}
+	}
+	for _, p := range run.Problems {
+		fmt.Fprintf(out, "%s: problem: %s\n", position(p.Place), Clean(problemWords(p)))
+	}
+	fmt.Fprintf(out, "caution: %s\n", finding.Caution)
+	return out.Flush()
+}
+
+// lineOf is a finding in one line, its severity first.
+func lineOf(f *finding.Finding) string {
+	text := string(f.Severity) + ": "
+	switch {
+	case Accepted(f):
+		text = "accepted: "
+	case f.Outcome == finding.Unchecked:
+		text += "not checked, " + f.Reason + ": "
+	}
+	return text + f.Message + countWords(f) + " [" + f.Rule + "]"
+}
+
+// position is file:line:column, 1 where the place in the file is not known.
+func position(p finding.Place) string {
+	file := p.File
+	if file == "" {
+		file = "-"
+	}
+	return fmt.Sprintf("%s:%d:%d", Clean(file), max(p.Line, 1), max(p.Column, 1))
+}
+
+func problemWords(p Problem) string {
+	if p.Action == "" {
+		return p.Message
+	}
+	return p.Message + "; " + p.Action
+}
+
+func loosenedWords(l finding.Loosened) string {
+	text := fmt.Sprintf("%s: %s of %s", l.Pack, l.What, l.Rule)
+	if l.From != "" || l.To != "" {
+		text += fmt.Sprintf(" from %s to %s", l.From, l.To)
+	}
+	if l.Reason != "" {
+		text += " (" + l.Reason + ")"
+	}
+	return text
+}

@@ -1,0 +1,237 @@
+package report
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+
+	"example.com/scantling/engine/finding"
+	"example.com/scantling/model"
+)
+
+// textPrinter prints for a builder who reads from the top: what stops the work, what to ask the engineer, what could
+// not be checked and why, then the rest. It fits 80 columns; symbols never stand for words.
+type textPrinter struct{ Options }
+
+func (p textPrinter) Print(w io.Writer, run Run) error {
+	out := &page{w: bufio.NewWriter(w), colour: p.Colour}
+	for i, r := range run.Results {
+		if i > 0 {
+			out.gap()
+			out.line(strings.Repeat("-", pageWidth))
+			out.gap()
+		}
+		p.result(out, r)
+	}
+	for _, problem := range run.Problems {
+		out.gap()
+		out.para(0, position(problem.Place)+": "+problemWords(problem))
+	}
+	out.gap()
+	out.para(0, finding.Caution)
+	return out.w.Flush()
+}
+
+func (p textPrinter) result(out *page, r *finding.Result) {
+	units := Units(r.Model)
+	head(out, r)
+	groups := group(r.Findings)
+	number := 0
+	for _, g := range []struct {
+		title, colour string
+		findings      []*finding.Finding
+	}{
+		{"STOP: do not build, load or cover until this is put right", red, groups.stop},
+		{"ASK: put these to the engineer", yellow, groups.ask},
+	} {
+		if len(g.findings) == 0 {
+			continue
+		}
+		out.heading(fmt.Sprintf("%s (%d)", g.title, len(g.findings)), g.colour)
+		for _, f := range g.findings {
+			number++
+			p.whole(out, number, f, units)
+		}
+	}
+	if len(groups.unchecked) > 0 {
+		out.heading(fmt.Sprintf("NOT CHECKED: unknown is no pass (%d)", len(groups.unchecked)), magenta)
+		for _, same := range alike(groups.unchecked) {
+			number++
+			unchecked(out, number, same)
+		}
+	}
+	if len(groups.note) > 0 {
+		out.heading(fmt.Sprintf("NOTE (%d)", len(groups.note)), "")
+		for _, f := range groups.note {
+			out.item(fmt.Sprintf("%s: %s%s [%s]", Subject(f), f.Message, countWords(f), f.Rule))
+		}
+	}
+	if len(groups.accepted) > 0 {
+		out.heading(fmt.Sprintf("ACCEPTED and signed for (%d)", len(groups.accepted)), "")
+		for _, f := range groups.accepted {
+			out.item(fmt.Sprintf("%s: %s [%s]. %s", Subject(f), f.Message, f.Rule, SignoffWords(f.Signoff)))
+		}
+	}
+	tail(out, r, units)
+}
+
+func head(out *page, r *finding.Result) {
+	out.bold(orElse(r.Model.Title, "Untitled frame"))
+	out.field("file", 0, r.Model.File)
+	out.field("digest", 0, r.Model.SHA256)
+	out.field("frame", 0, fmt.Sprintf("%s, %s", Counted(r.Model.Members, "member"), Counted(r.Model.Pieces, "piece")))
+	out.field("region", 0, RegionWords(r.Region))
+	for i, p := range r.Packs {
+		label := ""
+		if i == 0 {
+			label = "packs"
+		}
+		out.field(label, 0, fmt.Sprintf("%s %s, %s", p.ID, p.Edition, Counted(p.Rules, "rule")))
+	}
+	if len(r.Incomplete) > 0 {
+		out.heading("INCOMPLETE: not everything was checked that should have been", red)
+		for _, reason := range r.Incomplete {
+			out.item(reason)
+		}
+	}
+}
+
+// whole prints all that is known of a finding.
+func (p textPrinter) whole(out *page, number int, f *finding.Finding, u model.Units) {
+	out.numbered(number, Subject(f)+": "+orElse(f.Title, f.Rule))
+	out.para(indent, f.Message)
+	out.field("found", indent, Words(f.Found, u))
+	out.field("needed", indent, Words(f.Required, u))
+	if f.Ratio != nil {
+		out.field("ratio", indent, strconv.FormatFloat(*f.Ratio, 'f', 2, 64)+" of what it may be")
+	}
+	out.field("why", indent, f.Why)
+	out.field("do", indent, f.Action)
+	out.field("pieces", indent, pieces(f))
+	out.field("case", indent, f.Case)
+	for _, related := range f.Related {
+		out.field("see", indent, related.Mark+": "+related.Message)
+	}
+	out.field("drawing", indent, f.Drawing)
+	out.field("source", indent, f.Source)
+	out.field("rule", indent, f.Rule)
+	out.field("place", indent, placeWords(f.Place))
+	if f.Signoff != nil {
+		out.field("lapsed", indent, SignoffWords(f.Signoff))
+	}
+	if p.Working {
+		working(out, f.Working)
+	}
+	out.gap()
+}
+
+// unchecked prints what could not be checked for one and the same reason, all members together.
+func unchecked(out *page, number int, same []*finding.Finding) {
+	first := same[0]
+	out.numbered(number, orElse(first.Title, first.Rule)+" (would be "+string(first.Severity)+")")
+	subjects := make([]string, len(same))
+	for i, f := range same {
+		subjects[i] = Subject(f) + countWords(f)
+	}
+	out.field("for", indent, strings.Join(subjects, ", "))
+	out.field("because", indent, first.Reason)
+	out.field("do", indent, first.Action)
+	out.field("source", indent, first.Source)
+	out.field("rule", indent, first.Rule)
+	out.field("place", indent, placeWords(first.Place))
+	out.gap()
+}
+
+func working(out *page, steps []finding.Step) {
+	for i, s := range steps {
+		label := ""
+		if i == 0 {
+			label = "working"
+		}
+		text := s.Symbol + " = " + strconv.FormatFloat(s.Value, 'g', 5, 64)
+		if s.Unit != "" {
+			text += " " + s.Unit
+		}
+		if s.Clause != "" {
+			text += " (" + s.Clause + ")"
+		}
+		out.field(label, indent, text)
+	}
+}
+
+func tail(out *page, r *finding.Result, u model.Units) {
+	if len(r.Loosened) > 0 {
+		out.heading("LOOSENED by house packs", yellow)
+		for _, l := range r.Loosened {
+			out.item(loosenedWords(l))
+		}
+	}
+	if len(r.Signoffs) > 0 {
+		out.heading("SIGN-OFFS that no longer count", yellow)
+		for i := range r.Signoffs {
+			s := &r.Signoffs[i]
+			out.item(s.Rule + " of " + s.Mark + ": " + SignoffWords(s))
+		}
+	}
+	if len(r.Notes) > 0 {
+		out.heading("OF THE RUN", "")
+		for _, note := range r.Notes {
+			out.item(note)
+		}
+	}
+	out.heading("SUMMARY", "")
+	out.para(0, SummaryWords(r.Summary))
+	for i, b := range r.Balance {
+		label := ""
+		if i == 0 {
+			label = "balance"
+		}
+		out.field(label, 0, BalanceWords(b, u))
+	}
+}
+
+// groups are findings by what a reader does with them; each keeps the order of the result.
+type groups struct{ stop, ask, unchecked, note, accepted []*finding.Finding }
+
+func group(findings []finding.Finding) groups {
+	var g groups
+	for i := range findings {
+		f := &findings[i]
+		switch {
+		case Accepted(f):
+			g.accepted = append(g.accepted, f)
+		case f.Outcome == finding.Unchecked:
+			g.unchecked = append(g.unchecked, f)
+		case f.Severity == finding.Stop:
+			g.stop = append(g.stop, f)
+		case f.Severity == finding.Ask:
+			g.ask = append(g.ask, f)
+		default:
+			g.note = append(g.note, f)
+		}
+	}
+	return g
+}
+
+// alike puts together what the same rule could not check for the same reason, in the order of the first of each.
+func alike(findings []*finding.Finding) [][]*finding.Finding {
+	type key struct {
+		rule, reason, action string
+		severity             finding.Severity
+	}
+	at := map[key]int{}
+	var out [][]*finding.Finding
+	for _, f := range findings {
+		k := key{f.Rule, f.Reason, f.Action, f.Severity}
+		i, ok := at[k]
+		if !ok {
+			i = len(out)
+			at[k] = i
+			out = append(out, nil)
+		}
+		out[i] = append(out[i], f)
+	}
+	return out
+}

@@ -1,0 +1,120 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"example.com/scantling/engine/finding"
+	"example.com/scantling/model"
+)
+
+// Subject says what a finding is about: the member, and the support of it.
+func Subject(f *finding.Finding) string {
+	name := f.Member
+	if name == "" {
+		name = orElse(f.Subject, "frame")
+	}
+	if f.Support != nil && f.Support.On != "" {
+		name += " on " + f.Support.On
+	}
+	return name
+}
+
+// SummaryWords counts the outcomes.
+func SummaryWords(s finding.Summary) string {
+	text := fmt.Sprintf("%d stop, %d ask, %d note, %d not checked, %d accepted; %d met, %d not applicable.",
+		s.Stop, s.Ask, s.Note, s.Unchecked, s.Accepted, s.Met, s.NotApplicable)
+	if !s.Complete {
+		text += " The run is incomplete."
+	}
+	return text
+}
+
+// BalanceWords says of one load case what was applied and where it went.
+func BalanceWords(b finding.Balance, u model.Units) string {
+	text := fmt.Sprintf("%s: %s applied, %s at ground", b.Case,
+		model.Format(b.Applied, model.Force, u), model.Format(b.Ground, model.Force, u))
+	if b.Unresolved != 0 {
+		text += ", " + model.Format(b.Unresolved, model.Force, u) + " unresolved"
+	}
+	return text
+}
+
+// RegionWords says whose rules were applied.
+func RegionWords(r finding.Region) string {
+	if r.ID == "" {
+		if r.Code == "" {
+			return "none; only the neutral packs were applied"
+		}
+		return "none serves " + r.Code + "; only the neutral packs were applied"
+	}
+	text := r.ID
+	if r.Code != "" {
+		text += " for " + r.Code
+	}
+	if r.Edition != "" {
+		text += ", " + r.Edition
+	}
+	return text
+}
+
+// SignoffWords says who accepted what on whose authority, and whether that still counts.
+func SignoffWords(s *finding.Signoff) string {
+	text := "By " + s.Who
+	if s.Authority != "" {
+		text += " on the authority of " + s.Authority
+	}
+	for _, more := range []string{s.Reference, s.Date} {
+		if more != "" {
+			text += ", " + more
+		}
+	}
+	if s.Until != "" {
+		text += ", until " + s.Until
+	}
+	if s.Reason != "" {
+		text += ": " + s.Reason
+	}
+	if s.Lapsed != "" {
+		text += ". Lapsed: " + s.Lapsed
+	}
+	return text
+}
+
+// Counted is a number with its noun: "1 piece", "4 pieces".
+func Counted(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+// pieces says for how many pieces a finding holds and which is the worst; nothing for a single piece.
+func pieces(f *finding.Finding) string {
+	if f.Count < 2 {
+		return ""
+	}
+	return fmt.Sprintf("%d, the worst is %s", f.Count, f.Piece)
+}
+
+// countWords is the number of pieces, behind a text that names their member; nothing for a single piece.
+func countWords(f *finding.Finding) string {
+	if f.Count < 2 {
+		return ""
+	}
+	return fmt.Sprintf(" (%d pieces)", f.Count)
+}
+
+func placeWords(p finding.Place) string {
+	if p.Line == 0 {
+		return strings.TrimSpace(p.File + " " + p.Pointer)
+	}
+	return fmt.Sprintf("%s:%d:%d", p.File, p.Line, p.Column)
+}
+
+func orElse(text, other string) string {
+	if text == "" {
+		return other
+	}
+	return text
+}
