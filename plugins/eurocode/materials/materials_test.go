@@ -1,47 +1,20 @@
 package materials_test
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
-	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"example.com/scantling/plugins/eurocode/internal/reference"
 	"example.com/scantling/plugins/eurocode/materials"
 )
 
-func reference(t *testing.T, name string) []map[string]string {
-	t.Helper()
-	open, err := os.Open("../../../testdata/reference/eurocode/" + name)
-	require.NoError(t, err)
-	defer open.Close()
-	lines, err := csv.NewReader(open).ReadAll()
-	require.NoError(t, err)
-	var rows []map[string]string
-	for _, cells := range lines[1:] {
-		row := map[string]string{}
-		for i, cell := range cells {
-			row[lines[0][i]] = cell
-		}
-		rows = append(rows, row)
-	}
-	return rows
-}
-
-func number(t *testing.T, text string) float64 {
-	t.Helper()
-	value, err := strconv.ParseFloat(text, 64)
-	require.NoError(t, err)
-	return value
-}
-
 // The reference file says itself which classes were read in public texts and which are memory.
 func TestClassesAgreeWithTheReferenceFile(t *testing.T) {
-	rows := reference(t, "en338.csv")
+	rows := reference.Rows(t, "en338.csv")
 	require.Len(t, rows, 23)
 	for _, row := range rows {
 		t.Run(row["cls"], func(t *testing.T) {
@@ -52,7 +25,7 @@ func TestClassesAgreeWithTheReferenceFile(t *testing.T) {
 				"E0mean": grade.E0Mean / 1000, "E005": grade.E005 / 1000, "E90mean": grade.E90Mean / 1000, "Gmean": grade.GMean / 1000,
 				"rhok": grade.RhoK, "rhomean": grade.RhoMean,
 			} {
-				assert.InDelta(t, number(t, row[column]), got, 1e-9, column)
+				assert.InDelta(t, reference.Number(t, row[column]), got, 1e-9, column)
 			}
 			assert.Contains(t, grade.Source, row["std"])
 		})
@@ -62,7 +35,7 @@ func TestClassesAgreeWithTheReferenceFile(t *testing.T) {
 // EN 384:2016 derives the secondary values of a class of solid timber from strength, stiffness and density (memory); the
 // standard rounds, hence the widths: half a unit of the last place printed, and one where a relation is itself rounded.
 func TestSolidClassesHoldToTheRelationsOfEN384(t *testing.T) {
-	for _, row := range reference(t, "en338.csv") {
+	for _, row := range reference.Rows(t, "en338.csv") {
 		if row["std"] != "EN 338:2016" {
 			continue
 		}
@@ -100,7 +73,7 @@ func TestGlulamClasses(t *testing.T) {
 		require.Empty(t, absent)
 		c, absent := materials.FindTimber("GL" + grade + "c")
 		require.Empty(t, absent)
-		assert.Equal(t, number(t, grade), h.FmK)
+		assert.Equal(t, reference.Number(t, grade), h.FmK)
 		assert.Equal(t, h.FmK, c.FmK)
 		assert.InDelta(t, 0.8*h.FmK, h.Ft0K, 0.11)
 		assert.Equal(t, h.FmK, h.Fc0K)
