@@ -71,6 +71,16 @@ func (d *Document) Index(mark string) int {
 	return -1
 }
 
+// Add appends a member; it is false, and nothing is added, when its mark is taken.
+func (d *Document) Add(m Member) bool {
+	if d.Index(m.Mark) >= 0 {
+		return false
+	}
+	d.marks[m.Mark] = int32(len(d.Members))
+	d.Members = append(d.Members, m)
+	return true
+}
+
 // Member is the member of that mark, or nil.
 func (d *Document) Member(mark string) *Member {
 	if i := d.Index(mark); i >= 0 {

@@ -38,6 +38,7 @@ type Section struct {
 	Iw             float64 // warping constant, mm6
 	Mass           float64 // kg/mm, where the section itself fixes it (steel); 0: area times the grade's density
 	Layers         []Layer
+	Bolts          string // what holds the layers together, as the document writes it
 	Nominal        string // the nominal name it was called by, where that differs from its size
 	UnequalPlies   bool   // an object gave plies of different size
 	SteelByDefault bool   // a rolled or hollow section: a bare grade is looked up among steels
@@ -49,9 +50,9 @@ type Layer struct {
 	Grade        string
 }
 
-// Breadth is the width of all plies together, mm.
+// Breadth is the width of all plies together, mm. Plies that are laid down lie on each other.
 func (s *Section) Breadth() float64 {
-	if s.Plies > 1 {
+	if s.Plies > 1 && !s.Flat {
 		return s.Width * float64(s.Plies)
 	}
 	return s.Width

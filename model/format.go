@@ -1,0 +1,146 @@
+package model
+
+import (
+	"math"
+	"strconv"
+	"strings"
+)
+
+// Format prints a value (internal units) for a reader, in the document's units: metric in mm, kN, kN/m, kN/m2 or
+// N/mm2, kNm, kg and degrees; US in feet and inches, lb, lb/ft, psf or psi, lb ft and degrees.
+func Format(value float64, d Dimension, u Units) string {
+	if math.IsNaN(value) || math.IsInf(value, 0) {
+		return "no figure"
+	}
+	if u == US && d == Length {
+		return formatInches(value / inch)
+	}
+	printed := printedUnit(value, d, u)
+	return strings.TrimRight(formatNumber(value/printed.size)+" "+printed.name, " ")
+}
+
+// Figure is a value (internal units) as JSON prints it, with its unit: always mm, kN, kN/m, kNm, N/mm2, degrees, kg or
+// powers of these; a plain number is a "ratio".
+func Figure(value float64, d Dimension) (float64, string) {
+	u, ok := figureUnits[d]
+	if !ok {
+		return value, d.String()
+	}
+	return value / u.size, u.name
+}
+
+var figureUnits = map[Dimension]writtenUnit{
+	Plain:     {"ratio", 1},
+	Length:    MeasureLength.metric,
+	Surface:   MeasureSurface.metric,
+	Modulus:   MeasureModulus.metric,
+	Inertia:   MeasureInertia.metric,
+	Warping:   {"mm6", 1},
+	Force:     MeasureForce.metric,
+	Moment:    MeasureMoment.metric,
+	LineLoad:  MeasureLineLoad.metric,
+	Stress:    MeasureStress.metric,
+	Stiffness: {"kNm2", 1e9},
+	Mass:      MeasureMass.metric,
+	LineMass:  MeasureLineMass.metric,
+	Density:   MeasureDensity.metric,
+	Angle:     MeasureAngle.metric,
+}
+
+var usUnits = map[Dimension]writtenUnit{
+	Plain:     MeasureNumber.us,
+	Surface:   MeasureSurface.us,
+	Modulus:   MeasureModulus.us,
+	Inertia:   MeasureInertia.us,
+	Warping:   {"in6", inch * inch * inch * inch * inch * inch},
+	Force:     MeasureForce.us,
+	Moment:    MeasureMoment.us,
+	LineLoad:  MeasureLineLoad.us,
+	Stress:    MeasureStress.us,
+	Stiffness: {"lb in2", pound * inch * inch},
+	Mass:      MeasureMass.us,
+	LineMass:  MeasureLineMass.us,
+	Density:   MeasureDensity.us,
+	Angle:     MeasureAngle.us,
+}
+
+// printedUnit is the unit that a reader expects. A stress below 0.1 N/mm2 is most likely a load on an area.
+func printedUnit(value float64, d Dimension, u Units) writtenUnit {
+	switch {
+	case d == Stress && math.Abs(value) < 0.1:
+		return MeasureAreaLoad.in(u)
+	case d == Plain:
+		return writtenUnit{"", 1}
+	}
+	table := figureUnits
+	if u == US {
+		table = usUnits
+	}
+	if printed, ok := table[d]; ok {
+		return printed
+	}
+	return writtenUnit{d.String(), 1}
+}
+
+// formatNumber keeps four significant digits and every digit before the point, and drops zeros at the end.
+func formatNumber(v float64) string {
+	size := math.Abs(v)
+	if size == 0 {
+		return "0"
+	}
+	if size < 1e-6 || size >= 1e15 {
+		return strconv.FormatFloat(v, 'g', 4, 64)
+	}
+	decimals := max(0, 3-int(math.Floor(math.Log10(size))))
+	text := strconv.FormatFloat(v, 'f', decimals, 64)
+	if strings.Contains(text, ".") {
+		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
+	}
+	return text
+}
+
+// formatInches prints "5 1/2 in" up to two feet, and "13 ft 6 in" above, to a sixteenth of an inch. What is smaller
+// than an inch and no sixteenth is printed as a decimal, so that small deflections do not vanish.
+func formatInches(v float64) string {
+	sign := ""
+	if v < 0 {
+		sign, v = "-", -v
+	}
+	sixteenths := math.Round(v * 16)
+	if v < 1 && math.Abs(v*16-sixteenths) > 1e-6 || sixteenths > 1e12 {
+		return sign + formatNumber(v) + " in"
+	}
+	whole := math.Floor(sixteenths / 16)
+	part := fraction(int(sixteenths - 16*whole))
+	if whole <= 24 && (whole < 24 || part == "") {
+		return sign + mixed(whole, part) + " in"
+	}
+	feet := math.Floor(whole / 12)
+	text := sign + strconv.FormatFloat(feet, 'f', -1, 64) + " ft"
+	if rest := whole - 12*feet; rest > 0 || part != "" {
+		text += " " + mixed(rest, part) + " in"
+	}
+	return text
+}
+
+func mixed(whole float64, part string) string {
+	switch {
+	case part == "":
+		return strconv.FormatFloat(whole, 'f', -1, 64)
+	case whole == 0:
+		return part
+	}
+	return strconv.FormatFloat(whole, 'f', -1, 64) + " " + part
+}
+
+// fraction writes sixteenths of an inch in lowest terms; empty for none.
+func fraction(sixteenths int) string {
+	if sixteenths == 0 {
+		return ""
+	}
+	denominator := 16
+	for sixteenths%2 == 0 {
+		sixteenths, denominator = sixteenths/2, denominator/2
+	}
+	return strconv.Itoa(sixteenths) + "/" + strconv.Itoa(denominator)
+}

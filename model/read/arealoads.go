@@ -1,0 +1,58 @@
+package read
+
+import (
+	"slices"
+
+	"example.com/scantling/model"
+)
+
+// namedLoad is one of several winds or snows of an area.
+var namedLoads = named("the load's name", value[model.AreaLoad]{
+	read:  func(r *reader, l *model.AreaLoad) { areaLoad.bare().read(r, &l.Value) },
+	write: func(w *writer, l *model.AreaLoad) { w.amount(l.Value, areaLoad.measure) },
+	form:  areaLoad.form,
+}, func(l *model.AreaLoad) *string { return &l.Name })
+
+// areaLoads is the key of an action: one load, or several by name.
+func areaLoads(action model.Action, doc string) field[model.Area] {
+	of := func(a *model.Area) []model.AreaLoad {
+		var loads []model.AreaLoad
+		for _, l := range a.Loads {
+			if l.Action == action {
+				loads = append(loads, l)
+			}
+		}
+		return loads
+	}
+	return field[model.Area]{
+		key: string(action), doc: doc, form: &Form{Kind: Either, Choices: []*Form{areaLoad.form, namedLoads.form}},
+		read: func(r *reader, a *model.Area) {
+			loads := make([]model.AreaLoad, 0, 1)
+			if r.peek() == '{' {
+				namedLoads.read(r, &loads)
+			} else if v, ok := areaLoad.read(r); ok {
+				loads = append(loads, model.AreaLoad{Value: v})
+			}
+			for _, l := range loads {
+				l.Action = action
+				a.Loads = append(a.Loads, l)
+			}
+		},
+		write: func(w *writer, a *model.Area) {
+			loads := of(a)
+			if len(loads) == 1 && loads[0].Name == "" {
+				w.amount(loads[0].Value, areaLoad.measure)
+				return
+			}
+			namedLoads.write(w, &loads)
+		},
+		empty: func(a *model.Area) bool { return len(of(a)) == 0 },
+	}
+}
+
+// sortLoads puts an area's loads into the order of the actions, whatever the order of the keys.
+func sortLoads(a *model.Area) {
+	slices.SortStableFunc(a.Loads, func(l, m model.AreaLoad) int {
+		return slices.Index(model.Actions, l.Action) - slices.Index(model.Actions, m.Action)
+	})
+}
