@@ -56,6 +56,9 @@ func (p *Piece) tension(in *Axial, basic float64, sheet *working.Sheet) (ratio f
 	if p.Grade.Ft0K == 0 {
 		return 0, p.unstated("ft0_k")
 	}
+	if !(in.Net >= 0) {
+		return 0, netBelowZero
+	}
 	size, clause := 1.0, "EN 1995-1-1 3.2(3), 3.3(3)"
 	if p.Grade.Kind == materials.LVL {
 		size, absent = lengthFactor(p.Grade, in.Length)
@@ -98,6 +101,8 @@ func (p *Piece) compression(in *Axial, basic float64, sheet *working.Sheet) (c s
 		return c, ""
 	}
 	switch {
+	case !(in.Net >= 0):
+		return c, netBelowZero
 	case p.Grade.Fc0K == 0:
 		return c, p.unstated("fc0_k")
 	case p.Grade.E005 == 0:
@@ -136,6 +141,9 @@ func (p *Piece) buckling(length, side float64, axis string, sheet *working.Sheet
 	}
 	return kc, relative
 }
+
+// netBelowZero is the reason of a net area that cannot be.
+const netBelowZero working.Absence = "the area left at the weakest place is below 0"
 
 // netArea is the area that tension has, and compression at the weakest place.
 func (p *Piece) netArea(in *Axial) float64 {

@@ -40,7 +40,7 @@ func (p *Piece) Bearing(in *Bearing, sheet *working.Sheet) working.Outcome {
 		return working.Missing(p.unstated("fc90_k"))
 	case !(in.Length > 0):
 		return working.Missing("the length of bearing is not stated")
-	case !(in.Before >= 0 && in.After >= 0 && in.Gap >= 0 && in.Slope >= 0 && in.Slope < math.Pi/2):
+	case !(in.Width >= 0 && in.Before >= 0 && in.After >= 0 && in.Gap >= 0 && in.Slope >= 0 && in.Slope < math.Pi/2):
 		return working.Missing("the bearing has a size below 0, or stands on an upright piece")
 	}
 	length := in.Length + p.beyond(in, in.Before) + p.beyond(in, in.After)

@@ -33,11 +33,11 @@ func (p *Piece) Combined(in *Combined, sheet *working.Sheet) working.Outcome {
 	sheet.Step("ratio 6.11, 6.12, 6.33", alone, "", "EN 1995-1-1 6.1.6, 6.3.3")
 	ratio := alone
 	switch {
-	case pulled > 0:
+	case in.Axial.N > 0:
 		together := pulled + max(f.y+Km*f.z, Km*f.y+f.z)
 		sheet.Step("ratio 6.17, 6.18", together, "", "EN 1995-1-1 6.2.3")
 		ratio = max(ratio, together)
-	case c.stress > 0:
+	case in.Axial.N != 0: // what is no number comes out as none
 		ratio = max(ratio, c.withBending(&f, sheet), in.Axial.netRatio(&c, p))
 	}
 	sheet.Step("ratio", ratio, "", "EN 1995-1-1 6.2.3, 6.2.4, 6.3.2, 6.3.3")

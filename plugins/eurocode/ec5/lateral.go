@@ -57,7 +57,7 @@ func (p *Piece) kcrit(l *Lateral, sheet *working.Sheet) (float64, working.Absenc
 		sheet.Step("k_crit", 1, "", "EN 1995-1-1 6.3.3(5)")
 		return 1, ""
 	}
-	if !(l.Length > 0) {
+	if !(l.Length > 0 && l.Ratio >= 0) {
 		return 0, "how the edge in compression is held sideways is not known: state the restraint"
 	}
 	length := l.EffectiveLength(p.Depth)

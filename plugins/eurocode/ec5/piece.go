@@ -3,6 +3,8 @@
 package ec5
 
 import (
+	"math"
+
 	"example.com/scantling/plugins/eurocode/materials"
 	"example.com/scantling/plugins/eurocode/national"
 	"example.com/scantling/plugins/eurocode/working"
@@ -49,8 +51,8 @@ func (p *Piece) usable() working.Absence {
 		return "the grade is not known: name a class or declare its values under grades"
 	case p.Choices == nil:
 		return "the national choices are not known: state the region of the site"
-	case !(p.Breadth > 0 && p.Depth > 0):
-		return "the section has no breadth or no depth"
+	case !(p.Breadth > 0 && p.Depth > 0), math.IsInf(p.Breadth*p.Depth, 0):
+		return "the section has no breadth or no depth that is a number above 0"
 	case p.ServiceClass < 1 || p.ServiceClass > 3:
 		return "the service class is not stated: 1 for heated rooms, 2 under a roof, 3 in the weather (EN 1995-1-1 2.3.1.3)"
 	}
