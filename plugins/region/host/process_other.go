@@ -1,0 +1,15 @@
+//go:build !unix
+
+package host
+
+import (
+	"os"
+	"os/exec"
+)
+
+// loopbackNetwork is the network that go-plugin uses where there are no unix sockets.
+const loopbackNetwork = "tcp"
+
+func separate(*exec.Cmd) {}
+
+func killGroup(p *os.Process) { _ = p.Kill() }

@@ -1,0 +1,153 @@
+package wire
+
+import (
+	"errors"
+	"fmt"
+
+	"example.com/scantling/plugins/region"
+)
+
+// maxRows bounds what an empty column may stand for.
+const maxRows = 1 << 22
+
+// PackBatch is the message of a batch. It shares the batch's columns.
+func PackBatch(b *region.Batch) *Batch {
+	p, c, s, n, h := &b.Pieces, &b.Contacts, &b.Stations, &b.Notches, &b.Holes
+	return &Batch{
+		Sequence: b.Sequence, Working: b.Working,
+		Pieces: &Pieces{
+			Id: p.ID, Multiplicity: p.Multiplicity, Words: p.Words,
+			Role: p.Role, Section: p.Section, Grade: p.Grade, Service: packed(p.Service),
+			Length: packed(p.Length), Slope: packed(p.Slope), Centres: packed(p.Centres),
+			Cranked: packed(p.Cranked), Column: packed(p.Column), Repetitive: packed(p.Repetitive),
+			TopFull: packed(p.TopFull), TopSpacing: packed(p.TopSpacing), BottomFull: packed(p.BottomFull), BottomSpace: packed(p.BottomSpace),
+			HeldDepth: packed(p.HeldDepth), HeldWidth: packed(p.HeldWidth), LoadAt: packed(p.LoadAt), PliesJoined: packed(p.PliesJoined),
+			Brittle: packed(p.Brittle), Carries: packed(p.Carries), Deck: packed(p.Deck), BlockingRows: packed(p.BlockingRows),
+			Treated: packed(p.Treated), Condition: packed(p.Condition),
+			ContactStart: packed(p.ContactStart), StationStart: packed(p.StationStart), SpanStart: packed(p.SpanStart),
+			NotchStart: packed(p.NotchStart), HoleStart: packed(p.HoleStart),
+		},
+		Contacts: &Contacts{
+			Rows: int32(len(c.At)), At: packed(c.At), Landing: packed(c.Landing), Support: packed(c.Support),
+			Length: packed(c.Length), Width: packed(c.Width), Underside: packed(c.Underside), By: packed(c.By),
+			SeatKind: packed(c.SeatKind), SeatAlong: packed(c.SeatAlong), SeatAcross: packed(c.SeatAcross), SeatHigh: packed(c.SeatHigh), SeatStress: packed(c.SeatStress),
+			WallWidth: packed(c.WallWidth), WallHeight: packed(c.WallHeight), WallUnit: packed(c.WallUnit), WallGroup: packed(c.WallGroup),
+			WallUnitF: packed(c.WallUnitF), WallMortar: packed(c.WallMortar), WallClass: packed(c.WallClass),
+			ToWallEnd: packed(c.ToWallEnd), ToEnd: packed(c.ToEnd), ToNext: packed(c.ToNext), Eccentric: packed(c.Eccentric),
+			NotchDepth: packed(c.NotchDepth), NotchFace: packed(c.NotchFace), NotchSlope: packed(c.NotchSlope), NotchX: packed(c.NotchX),
+			Down: packed(c.Down), Up: packed(c.Up), Along: packed(c.Along),
+		},
+		Stations: &Stations{
+			Rows: int32(len(s.At)), At: packed(s.At), Span: packed(s.Span), Kind: packed(s.Kind),
+			N: packed(s.N), V: packed(s.V), M: packed(s.M), MomentOut: packed(s.MomentOut),
+		},
+		Spans: &Spans{
+			Rows: int32(len(b.Spans.From)), From: packed(b.Spans.From), To: packed(b.Spans.To), Overhang: packed(b.Spans.Overhang),
+			Deflection: packed(b.Spans.Deflection), CaseDeflect: packed(b.Spans.CaseDeflect), CaseMoment: packed(b.Spans.CaseMoment), PointAlone: packed(b.Spans.PointAlone),
+		},
+		Notches: &Notches{Rows: int32(len(n.At)), At: packed(n.At), Depth: packed(n.Depth), Length: packed(n.Length), Bottom: packed(n.Bottom)},
+		Holes:   &Holes{Rows: int32(len(h.At)), At: packed(h.At), Diameter: packed(h.Diameter), FromTop: packed(h.FromTop)},
+	}
+}
+
+// UnpackBatch is the batch of a message, checked. It shares the message's columns.
+func UnpackBatch(m *Batch, site *region.Site, preparation *region.Preparation) (*region.Batch, error) {
+	if m == nil || site == nil || preparation == nil {
+		return nil, errors.New("a batch came without its start")
+	}
+	mp, mc, ms, mn, mh := m.GetPieces(), m.GetContacts(), m.GetStations(), m.GetNotches(), m.GetHoles()
+	msp := m.GetSpans()
+	combinations, cases := len(preparation.Combinations), len(preparation.Cases)
+	pieces, contacts, stations := len(mp.GetId()), int(mc.GetRows()), int(ms.GetRows())
+	spans, notches, holes := int(msp.GetRows()), int(mn.GetRows()), int(mh.GetRows())
+	for _, rows := range []int{pieces, contacts, stations, spans, notches, holes} {
+		if rows < 0 || rows*max(1, combinations, cases) > maxRows {
+			return nil, fmt.Errorf("a batch has %d rows for each of %d combinations and %d cases", rows, combinations, cases)
+		}
+	}
+	b := &region.Batch{
+		Sequence: m.GetSequence(), Working: m.GetWorking(), Combinations: int32(combinations), Cases: int32(cases), Site: site, Preparation: preparation,
+		Pieces: region.Pieces{
+			ID: mp.GetId(), Multiplicity: mp.GetMultiplicity(), Words: mp.GetWords(),
+			Role: mp.GetRole(), Section: mp.GetSection(), Grade: mp.GetGrade(), Service: unpacked(mp.GetService(), pieces),
+			Length: unpacked(mp.GetLength(), pieces), Slope: unpacked(mp.GetSlope(), pieces), Centres: unpacked(mp.GetCentres(), pieces),
+			Cranked: unpacked(mp.GetCranked(), pieces), Column: unpacked(mp.GetColumn(), pieces), Repetitive: unpacked(mp.GetRepetitive(), pieces),
+			TopFull: unpacked(mp.GetTopFull(), pieces), TopSpacing: unpacked(mp.GetTopSpacing(), pieces),
+			BottomFull: unpacked(mp.GetBottomFull(), pieces), BottomSpace: unpacked(mp.GetBottomSpace(), pieces),
+			HeldDepth: unpacked(mp.GetHeldDepth(), pieces), HeldWidth: unpacked(mp.GetHeldWidth(), pieces),
+			LoadAt: unpacked(mp.GetLoadAt(), pieces), PliesJoined: unpacked(mp.GetPliesJoined(), pieces),
+			Brittle: unpacked(mp.GetBrittle(), pieces), Carries: unpacked(mp.GetCarries(), pieces), Deck: unpacked(mp.GetDeck(), pieces),
+			BlockingRows: unpacked(mp.GetBlockingRows(), pieces), Treated: unpacked(mp.GetTreated(), pieces), Condition: unpacked(mp.GetCondition(), pieces),
+			ContactStart: unpacked(mp.GetContactStart(), pieces+1), StationStart: unpacked(mp.GetStationStart(), pieces+1), SpanStart: unpacked(mp.GetSpanStart(), pieces+1),
+			NotchStart: unpacked(mp.GetNotchStart(), pieces+1), HoleStart: unpacked(mp.GetHoleStart(), pieces+1),
+		},
+		Contacts: region.Contacts{
+			At: unpacked(mc.GetAt(), contacts), Landing: unpacked(mc.GetLanding(), contacts), Support: unpacked(mc.GetSupport(), contacts),
+			Length: unpacked(mc.GetLength(), contacts), Width: unpacked(mc.GetWidth(), contacts),
+			Underside: unpacked(mc.GetUnderside(), contacts), By: unpacked(mc.GetBy(), contacts),
+			SeatKind: unpacked(mc.GetSeatKind(), contacts), SeatAlong: unpacked(mc.GetSeatAlong(), contacts), SeatAcross: unpacked(mc.GetSeatAcross(), contacts),
+			SeatHigh: unpacked(mc.GetSeatHigh(), contacts), SeatStress: unpacked(mc.GetSeatStress(), contacts),
+			WallWidth: unpacked(mc.GetWallWidth(), contacts), WallHeight: unpacked(mc.GetWallHeight(), contacts), WallUnit: unpacked(mc.GetWallUnit(), contacts),
+			WallGroup: unpacked(mc.GetWallGroup(), contacts), WallUnitF: unpacked(mc.GetWallUnitF(), contacts), WallMortar: unpacked(mc.GetWallMortar(), contacts),
+			WallClass: unpacked(mc.GetWallClass(), contacts), ToWallEnd: unpacked(mc.GetToWallEnd(), contacts), ToEnd: unpacked(mc.GetToEnd(), contacts),
+			ToNext: unpacked(mc.GetToNext(), contacts), Eccentric: unpacked(mc.GetEccentric(), contacts),
+			NotchDepth: unpacked(mc.GetNotchDepth(), contacts), NotchFace: unpacked(mc.GetNotchFace(), contacts),
+			NotchSlope: unpacked(mc.GetNotchSlope(), contacts), NotchX: unpacked(mc.GetNotchX(), contacts),
+			Down: unpacked(mc.GetDown(), contacts*combinations), Up: unpacked(mc.GetUp(), contacts*combinations), Along: unpacked(mc.GetAlong(), contacts*combinations),
+		},
+		Stations: region.Stations{
+			At: unpacked(ms.GetAt(), stations), Span: unpacked(ms.GetSpan(), stations), Kind: unpacked(ms.GetKind(), stations),
+			N: unpacked(ms.GetN(), stations*combinations), V: unpacked(ms.GetV(), stations*combinations), M: unpacked(ms.GetM(), stations*combinations),
+			MomentOut: unpacked(ms.GetMomentOut(), stations*combinations),
+		},
+		Spans: region.Spans{
+			From: unpacked(msp.GetFrom(), spans), To: unpacked(msp.GetTo(), spans), Overhang: unpacked(msp.GetOverhang(), spans),
+			Deflection:  unpacked(msp.GetDeflection(), spans*combinations),
+			CaseDeflect: unpacked(msp.GetCaseDeflect(), spans*cases), CaseMoment: unpacked(msp.GetCaseMoment(), spans*cases),
+			PointAlone: unpacked(msp.GetPointAlone(), spans),
+		},
+		Notches: region.Notches{
+			At: unpacked(mn.GetAt(), notches), Depth: unpacked(mn.GetDepth(), notches), Length: unpacked(mn.GetLength(), notches), Bottom: unpacked(mn.GetBottom(), notches),
+		},
+		Holes: region.Holes{At: unpacked(mh.GetAt(), holes), Diameter: unpacked(mh.GetDiameter(), holes), FromTop: unpacked(mh.GetFromTop(), holes)},
+	}
+	if err := b.Check(); err != nil {
+		return nil, fmt.Errorf("a batch is not well formed: %w", err)
+	}
+	return b, nil
+}
+
+// PackDerived is the message of an answer. It shares the answer's columns.
+func PackDerived(d *region.Derived) *Derived {
+	return &Derived{
+		Sequence: d.Sequence, Id: d.ID, Value: d.Value, Reason: d.Reason, Reasons: d.Reasons,
+		Combination: d.Combination, Contact: d.Contact, At: d.At, Working: packSteps(d.Working),
+	}
+}
+
+// UnpackDerived is the answer of a message. It shares the message's columns and is not checked.
+func UnpackDerived(m *Derived) *region.Derived {
+	return &region.Derived{
+		Sequence: m.GetSequence(), ID: m.GetId(), Value: m.GetValue(), Reason: m.GetReason(), Reasons: m.GetReasons(),
+		Combination: m.GetCombination(), Contact: m.GetContact(), At: m.GetAt(), Working: unpackSteps(m.GetWorking()),
+	}
+}
+
+// packed leaves out a column that is all zero.
+func packed[T comparable](column []T) []T {
+	var zero T
+	for _, x := range column {
+		if x != zero {
+			return column
+		}
+	}
+	return nil
+}
+
+// unpacked restores a column of that many entries that was left out.
+func unpacked[T any](column []T, entries int) []T {
+	if len(column) == 0 {
+		return make([]T, entries)
+	}
+	return column
+}
