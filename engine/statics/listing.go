@@ -1,5 +1,11 @@
 package statics
 
+import (
+	"math"
+
+	"example.com/scantling/engine/statics/plane"
+)
+
 // Listing is a take-down as people and other programs read it: every piece with its reactions and effects per load
 // case. All slices over cases are in the order of Cases. N, mm, N mm; reactions up, sagging moments and tension
 // positive, deflection down positive.
@@ -58,4 +64,146 @@ type Landed struct {
 	Piece    string
 	At       float64 // along the ground member's path; -1 unknown
 	Vertical []float64
+}
+
+// List is the take-down as people read it, members in the order of the document.
+func (t *TakeDown) List() *Listing {
+	f := t.Frame
+	l := &Listing{Imbalance: t.Imbalance()}
+	for c := range t.Cases {
+		l.Cases = append(l.Cases, t.Cases[c].ID)
+		l.Applied = append(l.Applied, -t.Applied[c].Z)
+		l.Unresolved = append(l.Unresolved, -t.Unresolved[c].Z)
+	}
+	if f.Document.Weightless {
+		l.Notes = append(l.Notes, "The document leaves self-weight out.")
+	}
+	for _, r := range t.Remarks {
+		if r.Lost {
+			l.Notes = append(l.Notes, f.Document.Members[r.Member].Mark+": "+r.Text)
+		}
+	}
+	analyst := t.NewAnalyst()
+	for i := range f.Document.Members {
+		m := &f.Document.Members[i]
+		from, to := f.PiecesOf(int32(i))
+		if from == to {
+			continue
+		}
+		if m.Ground {
+			for piece := from; piece < to; piece++ {
+				l.Ground = append(l.Ground, t.listGround(piece))
+			}
+			continue
+		}
+		listed := ListedMember{Mark: m.Mark, Role: string(m.Role), Grade: m.Grade}
+		if m.Section != nil {
+			listed.Section = m.Section.Text
+		}
+		for piece := from; piece < to; piece++ {
+			listed.Pieces = append(listed.Pieces, t.listPiece(analyst, piece))
+		}
+		l.Members = append(l.Members, listed)
+	}
+	return l
+}
+
+func (t *TakeDown) listPiece(a *Analyst, piece int32) ListedPiece {
+	f := t.Frame
+	sh := f.Shape(piece)
+	e := a.Effects(piece)
+	out := ListedPiece{Piece: f.Name(piece), Length: sh.Length, Unsolved: e.Unsolved, NoStiff: e.NoStiff,
+		Applied: make([]float64, t.cases)}
+	for _, o := range t.own.of(f.Pieces[piece].Member) {
+		out.Applied[o.kase] -= total(sh, &o.load).Z
+	}
+	supports, from := f.SupportsOf(piece)
+	for k := range supports {
+		s := &supports[k]
+		if s.Against {
+			continue
+		}
+		on := ListedSupport{At: s.At, Vertical: make([]float64, t.cases), Horizontal: make([]float64, t.cases)}
+		if s.On >= 0 {
+			on.On, on.OnPiece = f.Member(s.On).Mark, f.Name(s.On)
+		} else {
+			on.On = f.Member(piece).Supports[s.Document].On
+		}
+		for c := range t.cases {
+			r := t.Reaction(from+int32(k), c)
+			on.Vertical[c] = r.Z
+			on.Horizontal[c] = r.X*sh.DirX + r.Y*sh.DirY
+		}
+		out.Supports = append(out.Supports, on)
+	}
+	if e.Unsolved == "" && !e.Bedded && len(e.Supports) > 0 {
+		out.Moment = e.ranges(plane.Moment)
+		out.Shear = e.ranges(plane.Shear)
+		out.Axial = e.ranges(plane.Axial)
+		if e.NoStiff == "" {
+			out.Deflection = e.ranges(plane.Deflection)
+		}
+		out.Roller = t.roller(piece, e)
+	}
+	return out
+}
+
+// ranges is the largest and the smallest value of a quantity in each case, all of the case's load on the piece.
+func (e *Effects) ranges(q plane.Quantity) []Range {
+	out := make([]Range, len(e.Cases))
+	for c := range e.Cases {
+		if !e.Cases[c].Acts {
+			continue
+		}
+		if r, ok := e.Cases[c].Full.Range(q); ok {
+			out[c] = Range{r.Max.Value, r.Max.At, r.Min.Value, r.Min.At}
+		}
+	}
+	return out
+}
+
+// roller is how far the sliding end of a cranked piece moves in each case, mm; nil where none slides.
+func (t *TakeDown) roller(piece int32, e *Effects) []float64 {
+	sh := t.Frame.Shape(piece)
+	if sh.Kinks == 0 || t.Frame.Member(piece).Thrust || e.NoStiff != "" {
+		return nil
+	}
+	out := make([]float64, len(e.Cases))
+	for c := range e.Cases {
+		if !e.Cases[c].Acts {
+			continue
+		}
+		for _, i := range e.Supports {
+			if v, ok := e.Cases[c].Full.Value(plane.Sway, t.Frame.Supports[i].At, plane.After); ok && math.Abs(v) > math.Abs(out[c]) {
+				out[c] = v
+			}
+		}
+	}
+	return out
+}
+
+func (t *TakeDown) listGround(piece int32) Arrived {
+	f := t.Frame
+	out := Arrived{Mark: f.Name(piece), Total: make([]float64, t.cases)}
+	for c := range t.cases {
+		out.Total[c] = -t.ArrivedAt(piece, c).Z
+	}
+	own := Landed{Piece: f.Name(piece), At: -1, Vertical: make([]float64, t.cases)}
+	weighs := false
+	for _, o := range t.own.of(f.Pieces[piece].Member) {
+		own.Vertical[o.kase] -= total(f.Shape(piece), &o.load).Z
+		weighs = true
+	}
+	if weighs {
+		out.From = append(out.From, own)
+	}
+	for _, i := range f.LandingsOn(piece) {
+		s := &f.Supports[i]
+		landed := Landed{Piece: f.Name(s.Piece), At: s.OnAt, Vertical: make([]float64, t.cases)}
+		for c := range t.cases {
+			landed.Vertical[c] = t.Reaction(i, c).Z
+		}
+		out.From = append(out.From, landed)
+	}
+	return out
 }

@@ -1,0 +1,147 @@
+package frame
+
+import "slices"
+
+// sort orders the pieces so that each comes before all that it rests on, and gathers the members that rest on
+// themselves. What lies under a circle is still ordered: the circle alone is left out.
+func (f *Frame) sort() {
+	o := order{frame: f, waiting: make([]int32, len(f.Pieces)), out: make([]int32, 0, len(f.Pieces))}
+	for i := range f.Pieces {
+		o.waiting[i] = int32(len(f.LandingsOn(int32(i))))
+	}
+	for i := range f.Pieces {
+		if o.waiting[i] == 0 {
+			o.out = append(o.out, int32(i))
+		}
+	}
+	o.run()
+	if len(o.out) < len(f.Pieces) {
+		for _, piece := range f.findCircles(o.waiting) {
+			o.release(piece)
+		}
+		o.run()
+	}
+	f.Order = o.out
+}
+
+// order is the work of sort: what each piece still waits for, and the order so far.
+type order struct {
+	frame   *Frame
+	waiting []int32 // supports of others that land on the piece and are not done
+	out     []int32
+	next    int
+}
+
+// run takes up what is due, until nothing is.
+func (o *order) run() {
+	for ; o.next < len(o.out); o.next++ {
+		piece := o.out[o.next]
+		c := o.frame.CoupleOf(piece)
+		switch {
+		case c == nil:
+			o.release(piece)
+		case !c.ordered: // a couple is solved as one: nothing below either rafter is due before both are
+			c.ordered = true
+		default:
+			o.release(c.Rafters[0])
+			o.release(c.Rafters[1])
+		}
+	}
+}
+
+// release lets what a piece rests on wait for one thing less, and queues what is due.
+func (o *order) release(piece int32) {
+	supports, _ := o.frame.SupportsOf(piece)
+	for k := range supports {
+		if s := &supports[k]; s.carries() {
+			o.waiting[s.On]--
+			if o.waiting[s.On] == 0 {
+				o.out = append(o.out, s.On)
+			}
+		}
+	}
+}
+
+// findCircles names the circles among the pieces that could not be ordered. Pieces that merely rest on a circle or
+// carry one are not part of it: only the strongly connected components are (Tarjan's algorithm, without recursion). It
+// returns the pieces of all circles.
+func (f *Frame) findCircles(waiting []int32) (inCircle []int32) {
+	const unseen = -1
+	n := len(f.Pieces)
+	order, low := make([]int32, n), make([]int32, n)
+	onStack := make([]bool, n)
+	for i := range order {
+		order[i] = unseen
+	}
+	var stack []int32
+	var clock int32
+	type frame struct{ piece, next int32 }
+	for start := range f.Pieces {
+		if waiting[start] == 0 || order[start] != unseen {
+			continue
+		}
+		calls := []frame{{piece: int32(start)}}
+		for len(calls) > 0 {
+			c := &calls[len(calls)-1]
+			v := c.piece
+			if c.next == 0 {
+				order[v], low[v] = clock, clock
+				clock++
+				stack = append(stack, v)
+				onStack[v] = true
+			}
+			supports, _ := f.SupportsOf(v)
+			descended := false
+			for int(c.next) < len(supports) {
+				s := &supports[c.next]
+				c.next++
+				if !s.carries() {
+					continue
+				}
+				if w := s.On; order[w] == unseen {
+					calls = append(calls, frame{piece: w})
+					descended = true
+					break
+				} else if onStack[w] {
+					low[v] = min(low[v], order[w])
+				}
+			}
+			if descended {
+				continue
+			}
+			if low[v] == order[v] {
+				inCircle = append(inCircle, f.popCircle(&stack, onStack, v)...)
+			}
+			calls = calls[:len(calls)-1]
+			if len(calls) > 0 {
+				parent := calls[len(calls)-1].piece
+				low[parent] = min(low[parent], low[v])
+			}
+		}
+	}
+	return inCircle
+}
+
+// popCircle takes a component off the stack and records its members where it is more than one piece.
+func (f *Frame) popCircle(stack *[]int32, onStack []bool, root int32) []int32 {
+	var members, pieces []int32
+	for {
+		v := (*stack)[len(*stack)-1]
+		*stack = (*stack)[:len(*stack)-1]
+		onStack[v] = false
+		pieces = append(pieces, v)
+		if m := f.Pieces[v].Member; len(members) == 0 || members[len(members)-1] != m {
+			members = append(members, m)
+		}
+		if v == root {
+			break
+		}
+	}
+	if len(pieces) == 1 {
+		return nil
+	}
+	// The stack holds the way down, latest first: turn it so that each member rests on the next.
+	slices.Reverse(members)
+	f.Circles = append(f.Circles, members)
+	return pieces
+}

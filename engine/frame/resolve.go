@@ -1,0 +1,208 @@
+package frame
+
+import (
+	"math"
+
+	"example.com/scantling/model"
+)
+
+// resolve makes the supports of every piece, piece by piece.
+func (f *Frame) resolve() {
+	for i := range f.Pieces {
+		piece := int32(i)
+		f.Pieces[i].support = int32(len(f.Supports))
+		m := f.Member(piece)
+		for k := range m.Supports {
+			s := Support{Piece: piece, Document: int32(k), On: -1, OnAt: -1}
+			f.place(&s, m, &m.Supports[k])
+			f.Supports = append(f.Supports, s)
+		}
+	}
+}
+
+// place fills a support from what the document says and what the geometry shows.
+func (f *Frame) place(s *Support, m *model.Member, said *model.Support) {
+	sh := f.Shape(s.Piece)
+	if said.Against != "" {
+		s.Against = true
+		s.At = said.At.Or(headOf(sh))
+		return // the partner is found once every piece is there
+	}
+	target := f.Document.Index(said.On)
+	switch {
+	case target < 0:
+		s.Problem = NamesNoMark
+	case int(f.Pieces[s.Piece].Member) == target:
+		s.Problem = NamesItself
+	case f.first[target] == f.first[target+1]:
+		s.Problem = NamesGone
+	}
+	if s.Problem != Sound {
+		s.At = said.At.Or(endFor(sh, m, int(s.Document)))
+		return
+	}
+	on := &f.Shapes[target]
+	s.On = f.first[target]
+	s.Continuous = said.Continuous
+	if !sh.Placed || !on.Placed {
+		f.placeBlind(s, m, said, sh)
+		return
+	}
+	s.On = f.nearestPiece(s.Piece, int32(target), said)
+	s.Placed = true
+	mine, theirs := f.offset(s.Piece), f.offset(s.On)
+	if s.Continuous {
+		f.bed(s, said, sh, on, mine, theirs)
+		return
+	}
+	var met meeting
+	if said.At.Known {
+		s.At = said.At.Value
+		met, s.LandsPast = nearest(on, theirs, add(sh.At(s.At), mine))
+		s.BeyondEnd = max(0, -s.At, s.At-sh.Length)
+	} else {
+		met = meet(sh, mine, on, theirs, f.prefersEnd(m, int(s.Document)))
+		s.At = met.s
+		_, s.LandsPast = nearest(on, theirs, add(sh.At(s.At), mine))
+	}
+	s.OnAt = met.t
+	s.Eccentric = met.distance
+	target32 := &f.Document.Members[target]
+	s.Offset = max(0, met.distance-halfBreadth(target32, on))
+	s.Level = f.levelOff(m, sh, s.At, target32, on, met, said)
+}
+
+// placeBlind places a support without the geometry of both: where the document says, or at the default end.
+func (f *Frame) placeBlind(s *Support, m *model.Member, said *model.Support, sh *Shape) {
+	switch {
+	case said.At.Known:
+		s.At = said.At.Value
+		if sh.Known {
+			s.BeyondEnd = max(0, -s.At, s.At-sh.Length)
+		}
+	case s.Continuous:
+	case sh.Known && (sh.Upright || len(m.Supports) <= 2):
+		s.At = endFor(sh, m, int(s.Document))
+	default:
+		s.Problem = NoPlace
+	}
+	if s.Continuous {
+		s.From, s.To = said.From.Or(0), said.To.Or(sh.Length)
+		s.At = (s.From + s.To) / 2
+	}
+}
+
+// bed finds the stretch of a piece that lies on a continuous support.
+func (f *Frame) bed(s *Support, said *model.Support, sh, on *Shape, mine, theirs model.Point) {
+	from, to, ok := overlap(sh, mine, on, theirs)
+	if !ok {
+		from, to = 0, sh.Length
+	}
+	s.From, s.To = said.From.Or(from), said.To.Or(to)
+	s.At = (s.From + s.To) / 2
+	met, past := nearest(on, theirs, add(sh.At(s.At), mine))
+	target := f.Member(s.On)
+	s.OnAt, s.Eccentric, s.LandsPast = met.t, met.distance, past
+	s.Offset = max(0, met.distance-halfBreadth(target, on))
+	s.Level = f.levelOff(f.Member(s.Piece), sh, s.At, target, on, met, said)
+}
+
+// nearestPiece is the piece of a run that a support is nearest to. The run's step tells which to look at, so that a
+// long run costs no more than a short one.
+func (f *Frame) nearestPiece(piece, target int32, said *model.Support) int32 {
+	from, to := f.first[target], f.first[target+1]
+	if to-from == 1 {
+		return from
+	}
+	sh, on := f.Shape(piece), &f.Shapes[target]
+	step := f.Document.Members[target].Repeat.Step
+	size := step.X*step.X + step.Y*step.Y
+	if size == 0 {
+		return from
+	}
+	mine := f.offset(piece)
+	last := f.prefersEnd(f.Member(piece), int(-1))
+	gap := func(k int32) meeting {
+		if said != nil && said.At.Known {
+			m, _ := nearest(on, f.offset(k), add(sh.At(said.At.Value), mine))
+			return m
+		}
+		return meet(sh, mine, on, f.offset(k), last)
+	}
+	// Every place on this piece lies some whole steps from the run's first: try the numbers that its own points give.
+	best, bestGap := from, gap(from)
+	for _, p := range sh.Points {
+		d := sub(add(p, mine), on.Points[0])
+		k := (d.X*step.X + d.Y*step.Y) / size
+		for _, near := range [3]float64{math.Floor(k), math.Ceil(k), math.Round(k)} {
+			i := from + int32(min(float64(to-from-1), max(0, near)))
+			if g := gap(i); g.better(bestGap, false) {
+				best, bestGap = i, g
+			}
+		}
+	}
+	return best
+}
+
+// prefersEnd says which end of a piece a support stands at where geometry leaves both: the first of its supports is at
+// the start, the last of several at the end.
+func (f *Frame) prefersEnd(m *model.Member, index int) bool {
+	return index > 0 && index == len(m.Supports)-1
+}
+
+// endFor is the end of a piece where a support stands when nobody says: of two, one at each.
+func endFor(sh *Shape, m *model.Member, index int) float64 {
+	if sh.Upright || index == 0 || !sh.Known {
+		return 0
+	}
+	return sh.Length
+}
+
+// headOf is the end of a sloping piece that is higher, mm along it.
+func headOf(sh *Shape) float64 {
+	if sh.Known && sh.Points[0].Z > sh.Points[len(sh.Points)-1].Z {
+		return 0
+	}
+	return sh.Length
+}
+
+// levelOff is the difference of level at a meeting less what the two bodies make up. Hangers and flush framing are
+// exempt, since they hold a member beside another; so is bare ground.
+func (f *Frame) levelOff(m *model.Member, sh *Shape, at float64, on *model.Member, target *Shape, met meeting, said *model.Support) float64 {
+	switch said.By {
+	case "hanger", "bolted", "welded", "nailed":
+		return 0
+	}
+	gap := math.Abs(met.level)
+	gap -= halfUpright(m, sh, at) + halfUpright(on, target, met.t)
+	if said.Seat != nil {
+		gap -= said.Seat.High.Value
+	}
+	gap -= m.More().Packer.Value
+	return max(0, gap)
+}
+
+// halfUpright is half a member's depth measured upright at s; 0 of walls, whose path is their top, and of posts.
+func halfUpright(m *model.Member, sh *Shape, s float64) float64 {
+	if m.Section == nil || sh.Upright || m.Role == model.RoleWall {
+		return 0
+	}
+	cos, _ := sh.SlopeAt(s)
+	if cos < uprightAt {
+		return 0
+	}
+	return m.Section.Depth / 2 / cos
+}
+
+// halfBreadth is half the width in plan of a member's body.
+func halfBreadth(m *model.Member, sh *Shape) float64 {
+	switch {
+	case m.Width.Known:
+		return m.Width.Value / 2
+	case m.Section == nil:
+		return 0
+	case sh.Upright:
+		return max(m.Section.Breadth(), m.Section.Depth) / 2
+	}
+	return m.Section.Breadth() / 2
+}

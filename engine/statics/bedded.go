@@ -1,0 +1,126 @@
+package statics
+
+import (
+	"example.com/scantling/engine/frame"
+	"example.com/scantling/engine/statics/plane"
+)
+
+// bedded passes each load on a piece that lies along what carries it straight down at the same place in plan. Load
+// outside the stretches that are bedded goes to the nearest edge of one.
+func (w *worker) bedded(piece int32) {
+	sh := w.t.Frame.Shape(piece)
+	for c := range w.t.cases {
+		for i := range w.loads[c] {
+			w.spread(sh, c, &w.loads[c][i])
+		}
+		for _, l := range w.lateral[c] {
+			f := Force{-l.v * sh.DirY, l.v * sh.DirX, 0}
+			w.pass(w.nearestBed(l.at), item{kase: int32(c), from: l.at, to: l.at, f0: f})
+		}
+	}
+}
+
+// spread divides a load between the stretches that are bedded.
+func (w *worker) spread(sh *frame.Shape, c int, l *plane.Load) {
+	space := func(u, z float64) Force { return Force{u * sh.DirX, u * sh.DirY, z} }
+	if l.To <= l.From {
+		w.pass(w.nearestBed(l.From), item{kase: int32(c), from: l.From, to: l.From, f0: space(l.U0, l.Z0)})
+		return
+	}
+	at := func(s float64) (u, z float64) {
+		t := (s - l.From) / (l.To - l.From)
+		return l.U0 + t*(l.U1-l.U0), l.Z0 + t*(l.Z1-l.Z0)
+	}
+	part := func(support int32, a, b float64, onBed bool) {
+		if b <= a {
+			return
+		}
+		u0, z0 := at(a)
+		u1, z1 := at(b)
+		if onBed {
+			w.pass(support, item{kase: int32(c), from: a, to: b, f0: space(u0, z0), f1: space(u1, z1)})
+			return
+		}
+		h := (b - a) / 2
+		edge := nearestOf(&w.t.Frame.Supports[support], (a+b)/2)
+		w.pass(support, item{kase: int32(c), from: edge, to: edge, f0: space((u0+u1)*h, (z0+z1)*h)})
+	}
+	s := l.From
+	for s < l.To {
+		support := w.nearestBed(s + 1e-9)
+		bed := &w.t.Frame.Supports[support]
+		if s < bed.From-1e-9 { // before the bed: to its edge, or until another bed is nearer
+			end := min(l.To, bed.From)
+			part(support, s, end, false)
+			s = end
+			continue
+		}
+		if s < bed.To-1e-9 {
+			end := min(l.To, bed.To)
+			part(support, s, end, true)
+			s = end
+			continue
+		}
+		end := l.To
+		for _, i := range w.holding { // beyond the bed: until the next one begins
+			if from := w.t.Frame.Supports[i].From; from > s && from < end {
+				end = from
+			}
+		}
+		part(support, s, end, false)
+		s = end
+	}
+}
+
+// nearestBed is the support whose bedded stretch holds s or is nearest to it.
+func (w *worker) nearestBed(s float64) int32 {
+	best, gap := w.holding[0], -1.0
+	for _, i := range w.holding {
+		b := &w.t.Frame.Supports[i]
+		d := max(b.From-s, s-b.To, 0)
+		if gap < 0 || d < gap {
+			best, gap = i, d
+		}
+	}
+	return best
+}
+
+// nearestOf is the place of a bed that is nearest to s.
+func nearestOf(b *frame.Support, s float64) float64 {
+	if !b.Continuous {
+		return b.At
+	}
+	return min(max(s, b.From), b.To)
+}
+
+// pass puts a load, in distances of the piece, on what carries it.
+func (w *worker) pass(support int32, p item) {
+	t := w.t
+	s := &t.Frame.Supports[support]
+	r := &t.reaction[int(support)*t.cases+int(p.kase)]
+	sum := p.f0
+	if p.to > p.from {
+		h := (p.to - p.from) / 2
+		sum = Force{(p.f0.X + p.f1.X) * h, (p.f0.Y + p.f1.Y) * h, (p.f0.Z + p.f1.Z) * h}
+	}
+	r.add(sum.minus())
+	if !s.Continuous {
+		p.from, p.to, p.f0 = s.OnAt, s.OnAt, sum
+		t.passed[s.On] = append(t.passed[s.On], p)
+		return
+	}
+	a, b := t.Frame.Under(support, p.from), t.Frame.Under(support, p.to)
+	switch {
+	case p.to > p.from && b < a: // what carries it is drawn the other way round
+		scale := (p.to - p.from) / (a - b)
+		p.from, p.to, p.f0, p.f1 = b, a, p.f1.times(scale), p.f0.times(scale)
+	case p.to > p.from && b > a:
+		scale := (p.to - p.from) / (b - a)
+		p.from, p.to, p.f0, p.f1 = a, b, p.f0.times(scale), p.f1.times(scale)
+	default: // a point, or a crossing
+		p.from, p.to, p.f0, p.f1 = a, a, sum, Force{}
+	}
+	t.passed[s.On] = append(t.passed[s.On], p)
+}
+
+func (f Force) times(k float64) Force { return Force{f.X * k, f.Y * k, f.Z * k} }

@@ -1,0 +1,534 @@
+package statics
+
+import (
+	"errors"
+	"math"
+
+	"example.com/scantling/engine/frame"
+	"example.com/scantling/engine/statics/plane"
+	"example.com/scantling/model"
+)
+
+// Force is a force in space, N; Z is up.
+type Force struct{ X, Y, Z float64 }
+
+func (f *Force) add(g Force)   { f.X += g.X; f.Y += g.Y; f.Z += g.Z }
+func (f Force) minus() Force   { return Force{-f.X, -f.Y, -f.Z} }
+func (f Force) size() float64  { return max(math.Abs(f.X), math.Abs(f.Y), math.Abs(f.Z)) }
+func (f Force) level() float64 { return math.Hypot(f.X, f.Y) }
+func (f Force) isFinite() bool { return !math.IsNaN(f.X+f.Y+f.Z) && !math.IsInf(f.X+f.Y+f.Z, 0) }
+
+// TakeDown is the loads of a frame taken down to the ground, case by case. Reactions are pushes of the support on the
+// piece. It keeps what is needed to work out the effects in any piece, not the effects themselves.
+type TakeDown struct {
+	*Input
+	Remarks []Remark
+
+	own      *ownLoads
+	cases    int
+	reaction []Force  // by support and case
+	unsolved []uint16 // by piece: index into reasons; 0 is solved
+	reasons  []string
+	passed   map[int32][]item // loads that bedded pieces pass on, by the piece that they land on
+	pulls    map[int32][]pull // pulls of ties, by rafter
+	tension  map[int32][]float64
+	headPush map[int32][]Force // by strut: what must hold its head sideways
+	ground   map[int32][]Force // by ground piece: what has arrived
+
+	Applied    []Force // by case
+	Arrived    []Force // by case
+	Unresolved []Force // by case: stopped at pieces that could not be solved
+	Held       []Force // by case: sideways, held at the heads of struts by what they prop
+	scale      []float64
+}
+
+// item is a load on a piece in space: a line between two places, or a point. Forces are per length or whole.
+type item struct {
+	kase     int32
+	from, to float64
+	f0, f1   Force
+}
+
+// pull is the pull of a tie on a rafter at one place, in the rafter's own plane, by case.
+type pull struct {
+	at   float64
+	tie  int32 // piece; -1 where nothing stands that would take it
+	u, z []float64
+}
+
+// Run takes the loads of a frame down. It never fails: a piece that cannot be solved passes nothing on, and says why.
+func Run(in *Input) *TakeDown {
+	t := &TakeDown{Input: in, own: in.ownLoads(), cases: len(in.Cases), reasons: []string{""}}
+	f := in.Frame
+	t.Remarks = t.own.notes
+	t.reaction = make([]Force, len(f.Supports)*t.cases)
+	t.unsolved = make([]uint16, len(f.Pieces))
+	t.passed, t.pulls = map[int32][]item{}, map[int32][]pull{}
+	t.tension, t.headPush, t.ground = map[int32][]float64{}, map[int32][]Force{}, map[int32][]Force{}
+	t.Applied, t.Arrived = make([]Force, t.cases), make([]Force, t.cases)
+	t.Unresolved, t.Held = make([]Force, t.cases), make([]Force, t.cases)
+	t.scale = make([]float64, t.cases)
+
+	w := newWorker(t)
+	done := make([]bool, len(f.Pieces))
+	for _, piece := range f.Order {
+		t.apply(piece)
+		if c := f.CoupleOf(piece); c != nil {
+			other := c.Rafters[0]
+			if other == piece {
+				other = c.Rafters[1]
+			}
+			done[piece] = true
+			if done[other] {
+				w.couple(c)
+			}
+			continue
+		}
+		done[piece] = true
+		w.solve(piece)
+	}
+	for i := range f.Pieces {
+		if piece := int32(i); !done[i] {
+			t.apply(piece)
+			w.gather(piece)
+			w.stop(piece, "it rests, hop by hop, on itself")
+		} else if c := f.CoupleOf(piece); c != nil && !(done[c.Rafters[0]] && done[c.Rafters[1]]) {
+			w.gather(piece)
+			w.stop(piece, "the rafter that it leans on could not be solved")
+		}
+	}
+	return t
+}
+
+// Reaction is the push of a support on its piece in one case.
+func (t *TakeDown) Reaction(support int32, kase int) Force {
+	return t.reaction[int(support)*t.cases+kase]
+}
+
+// Unsolved is why a piece's reactions could not be worked out, or empty.
+func (t *TakeDown) Unsolved(piece int32) string { return t.reasons[t.unsolved[piece]] }
+
+// ArrivedAt is what has arrived at a ground piece in one case.
+func (t *TakeDown) ArrivedAt(piece int32, kase int) Force {
+	if g := t.ground[piece]; g != nil {
+		return g[kase]
+	}
+	return Force{}
+}
+
+// Tension is the pull in a piece that ties couples, by case; nil for others.
+func (t *TakeDown) Tension(piece int32) []float64 { return t.tension[piece] }
+
+// HeadPush is what must hold a strut's head sideways, by case; nil for others.
+func (t *TakeDown) HeadPush(piece int32) []Force { return t.headPush[piece] }
+
+// Imbalance is the largest difference between what was applied and what is accounted for, in any case and direction,
+// relative to what was applied.
+func (t *TakeDown) Imbalance() float64 {
+	worst := 0.0
+	for c := range t.cases {
+		rest := t.Applied[c]
+		rest.add(t.Arrived[c].minus())
+		rest.add(t.Unresolved[c].minus())
+		rest.add(t.Held[c].minus())
+		if size := t.scale[c]; size > 0 {
+			worst = max(worst, rest.size()/size)
+		}
+	}
+	return worst
+}
+
+// apply counts a piece's own loads as applied, straight from the loads and not from any reaction.
+func (t *TakeDown) apply(piece int32) {
+	p := t.Frame.Pieces[piece]
+	sh := &t.Frame.Shapes[p.Member]
+	for _, o := range t.own.of(p.Member) {
+		f := total(sh, &o.load)
+		t.Applied[o.kase].add(f)
+		t.scale[o.kase] += f.size()
+	}
+}
+
+// total is the resultant of a load in a member's plane, in space.
+func total(sh *frame.Shape, l *plane.Load) Force {
+	u, z := l.U0, l.Z0
+	if l.To > l.From {
+		u, z = (l.U0+l.U1)/2*(l.To-l.From), (l.Z0+l.Z1)/2*(l.To-l.From)
+	}
+	return Force{u * sh.DirX, u * sh.DirY, z}
+}
+
+// worker holds the scratch of one run.
+type worker struct {
+	t        *TakeDown
+	member   plane.Member
+	pair     plane.Couple
+	loads    [][]plane.Load // by case, in the piece's own plane
+	lateral  [][]sideways   // by case
+	loose    []Force        // by case: level force on an upright piece
+	applied  []Force        // by case: all that acts on the piece
+	points   []plane.Point
+	supports []plane.Support
+	holding  []int32 // supports of the piece that hold it
+	out      []plane.Reaction
+	nowhere  bool // a load lands at a place that nobody says
+}
+
+// sideways is a level force square to a piece's plane.
+type sideways struct{ at, v float64 }
+
+func newWorker(t *TakeDown) *worker {
+	return &worker{t: t, loads: make([][]plane.Load, t.cases), lateral: make([][]sideways, t.cases),
+		loose: make([]Force, t.cases), applied: make([]Force, t.cases)}
+}
+
+// gather collects everything that acts on a piece: its own loads, what lands on it, and what bedded pieces pass on.
+func (w *worker) gather(piece int32) {
+	t := w.t
+	f := t.Frame
+	sh := f.Shape(piece)
+	for c := range t.cases {
+		w.loads[c], w.lateral[c] = w.loads[c][:0], w.lateral[c][:0]
+		w.loose[c], w.applied[c] = Force{}, Force{}
+	}
+	w.nowhere = false
+	for _, o := range t.own.of(f.Pieces[piece].Member) {
+		w.loads[o.kase] = append(w.loads[o.kase], o.load)
+		w.applied[o.kase].add(total(sh, &o.load))
+	}
+	for _, i := range f.LandingsOn(piece) {
+		s := &f.Supports[i]
+		if s.Continuous {
+			continue // comes through passed
+		}
+		at := s.OnAt
+		if at < 0 && !sh.Upright && !f.Member(piece).Ground {
+			w.nowhere = true
+			at = 0
+		}
+		for c := range t.cases {
+			if r := t.Reaction(i, c); r != (Force{}) {
+				w.land(sh, item{kase: int32(c), from: at, to: at, f0: r.minus()})
+			}
+		}
+	}
+	for _, p := range t.passed[piece] {
+		w.land(sh, p)
+	}
+}
+
+// land adds a load in space to a piece.
+func (w *worker) land(sh *frame.Shape, p item) {
+	c := p.kase
+	resultant := p.f0
+	l := plane.Load{From: p.from, To: p.to, Z0: p.f0.Z}
+	l.U0 = p.f0.X*sh.DirX + p.f0.Y*sh.DirY
+	v := p.f0.Y*sh.DirX - p.f0.X*sh.DirY
+	if p.to > p.from {
+		l.Z1 = p.f1.Z
+		l.U1 = p.f1.X*sh.DirX + p.f1.Y*sh.DirY
+		h := (p.to - p.from) / 2
+		resultant = Force{(p.f0.X + p.f1.X) * h, (p.f0.Y + p.f1.Y) * h, (p.f0.Z + p.f1.Z) * h}
+		v = resultant.Y*sh.DirX - resultant.X*sh.DirY
+	} else if sh.Known {
+		l.From = min(max(0, l.From), sh.Length)
+		l.To = l.From
+	}
+	w.applied[c].add(resultant)
+	if sh.Upright || !sh.Known {
+		w.loose[c].X += resultant.X
+		w.loose[c].Y += resultant.Y
+		l.U0, l.U1 = 0, 0
+	} else if v != 0 {
+		w.lateral[c] = append(w.lateral[c], sideways{(p.from + p.to) / 2, v})
+	}
+	if l.Z0 != 0 || l.Z1 != 0 || l.U0 != 0 || l.U1 != 0 {
+		w.loads[c] = append(w.loads[c], l)
+	}
+}
+
+// stop records that a piece passes nothing on.
+func (w *worker) stop(piece int32, why string) {
+	t := w.t
+	if t.Frame.Member(piece).Ground {
+		return
+	}
+	index := -1
+	for i, r := range t.reasons {
+		if r == why {
+			index = i
+		}
+	}
+	if index < 0 {
+		index = len(t.reasons)
+		t.reasons = append(t.reasons, why)
+	}
+	t.unsolved[piece] = uint16(index)
+	supports, from := t.Frame.SupportsOf(piece)
+	clear(t.reaction[int(from)*t.cases : (int(from)+len(supports))*t.cases])
+	for c := range t.cases {
+		t.Unresolved[c].add(w.applied[c])
+	}
+}
+
+// solve works out one piece and passes its load on.
+func (w *worker) solve(piece int32) {
+	f := w.t.Frame
+	w.gather(piece)
+	m, sh := f.Member(piece), f.Shape(piece)
+	if m.Ground {
+		w.arrive(piece)
+		return
+	}
+	supports, from := f.SupportsOf(piece)
+	w.holding = w.holding[:0]
+	bedded := false
+	for k := range supports {
+		if supports[k].Holds() {
+			w.holding = append(w.holding, from+int32(k))
+			bedded = bedded || supports[k].Continuous
+		}
+	}
+	switch {
+	case len(w.holding) == 0:
+		w.stop(piece, "nothing holds it up")
+	case !sh.Known:
+		w.stop(piece, "it has neither a path nor a length")
+	case w.nowhere:
+		w.stop(piece, "a load lands on it at a place that neither a path nor the document tells")
+	case bedded:
+		w.bedded(piece)
+	case sh.Upright:
+		w.upright(piece)
+	case w.isStrut(m, sh):
+		w.strut(piece)
+	default:
+		w.beam(piece)
+	}
+}
+
+// isStrut says whether a member that slopes stands on one support and is held at its head by what it props.
+func (w *worker) isStrut(m *model.Member, sh *frame.Shape) bool {
+	if len(w.holding) != 1 || sh.Upright || sh.Slope < 0.1 {
+		return false
+	}
+	if d := w.t.Frame.Supports[w.holding[0]].Document; d >= 0 && m.Supports[d].Fixed {
+		return false
+	}
+	return m.Role == model.RoleStrut || m.Role == model.RolePost || m.Role == model.RoleStud
+}
+
+// arrive takes in what has come to a ground piece.
+func (w *worker) arrive(piece int32) {
+	g := make([]Force, w.t.cases)
+	copy(g, w.applied)
+	w.t.ground[piece] = g
+	for c := range g {
+		w.t.Arrived[c].add(g[c])
+	}
+}
+
+// upright passes everything on to the lowest support. A post is an axial member: what pushes its head sideways goes
+// down with the rest and is a fact that packs judge.
+func (w *worker) upright(piece int32) {
+	t, f := w.t, w.t.Frame
+	lowest := w.holding[0]
+	for _, i := range w.holding[1:] {
+		if f.Point(piece, f.Supports[i].At).Z < f.Point(piece, f.Supports[lowest].At).Z {
+			lowest = i
+		}
+	}
+	for c := range t.cases {
+		t.reaction[int(lowest)*t.cases+c] = w.applied[c].minus()
+	}
+}
+
+// strut is a sloping prop on one support: two forces in line but for its own weight, so that its head must be held
+// sideways by what it props. Moments about the foot give that push.
+func (w *worker) strut(piece int32) {
+	t, f := w.t, w.t.Frame
+	sh := f.Shape(piece)
+	foot := w.holding[0]
+	at := f.Supports[foot].At
+	head := sh.Length
+	if at > sh.Length/2 {
+		head = 0
+	}
+	p, q := sh.At(at), sh.At(head)
+	rise := q.Z - p.Z
+	if math.Abs(rise) < 1 {
+		w.stop(piece, "it lies level on one support: it would swing")
+		return
+	}
+	push := make([]Force, t.cases)
+	for c := range t.cases {
+		moment := 0.0 // of all loads about the foot, clockwise seen with u to the right
+		for i := range w.loads[c] {
+			moment += momentAbout(sh, &w.loads[c][i], p)
+		}
+		// A level push h at the head balances: h * rise + moment = 0.
+		h := -moment / rise
+		push[c] = Force{h * sh.DirX, h * sh.DirY, 0}
+		r := w.applied[c]
+		r.add(push[c])
+		t.reaction[int(foot)*t.cases+c] = r.minus()
+		t.Held[c].add(push[c].minus())
+	}
+	t.headPush[piece] = push
+}
+
+// momentAbout is the clockwise moment of a load about a point of the member's axis (u to the right), N mm.
+func momentAbout(sh *frame.Shape, l *plane.Load, about model.Point) float64 {
+	at := func(s float64) (u, z float64) {
+		p := sh.At(s)
+		return (p.X-about.X)*sh.DirX + (p.Y-about.Y)*sh.DirY, p.Z - about.Z
+	}
+	if l.To <= l.From {
+		u, z := at(l.From)
+		return l.U0*z - l.Z0*u
+	}
+	// Simpson's rule is exact for a trapezoid on a straight axis.
+	mid := (l.From + l.To) / 2
+	sum := 0.0
+	for _, p := range [3]struct{ s, weight, u, z float64 }{
+		{l.From, 1, l.U0, l.Z0}, {mid, 4, (l.U0 + l.U1) / 2, (l.Z0 + l.Z1) / 2}, {l.To, 1, l.U1, l.Z1},
+	} {
+		u, z := at(p.s)
+		sum += p.weight * (p.u*z - p.z*u)
+	}
+	return sum * (l.To - l.From) / 6
+}
+
+// beam solves a piece in its own upright plane.
+func (w *worker) beam(piece int32) {
+	t, f := w.t, w.t.Frame
+	if err := w.set(piece); err != nil {
+		w.stop(piece, saying(err))
+		return
+	}
+	for c := range t.cases {
+		if len(w.loads[c]) == 0 && len(w.lateral[c]) == 0 {
+			continue
+		}
+		out, err := w.member.Reactions(w.out[:0], w.loads[c])
+		w.out = out
+		if err != nil {
+			w.stop(piece, saying(err))
+			return
+		}
+		sh := f.Shape(piece)
+		for k, i := range w.holding {
+			r := &t.reaction[int(i)*t.cases+c]
+			r.add(Force{out[k].U * sh.DirX, out[k].U * sh.DirY, out[k].Z})
+		}
+		w.sideways(piece, c)
+	}
+}
+
+// sideways shares level forces square to a piece's plane between the supports on either side, by the lever.
+func (w *worker) sideways(piece int32, c int) {
+	t, f := w.t, w.t.Frame
+	sh := f.Shape(piece)
+	give := func(support int32, v float64) {
+		t.reaction[int(support)*t.cases+c].add(Force{v * sh.DirY, -v * sh.DirX, 0})
+	}
+	for _, l := range w.lateral[c] {
+		before, after := int32(-1), int32(-1)
+		for _, i := range w.holding {
+			at := f.Supports[i].At
+			if at <= l.at && (before < 0 || at > f.Supports[before].At) {
+				before = i
+			}
+			if at > l.at && (after < 0 || at < f.Supports[after].At) {
+				after = i
+			}
+		}
+		switch {
+		case before < 0:
+			give(after, l.v)
+		case after < 0:
+			give(before, l.v)
+		default:
+			a, b := f.Supports[before].At, f.Supports[after].At
+			part := (l.at - a) / (b - a)
+			give(before, l.v*(1-part))
+			give(after, l.v*part)
+		}
+	}
+}
+
+// set hands a piece to the plane solver.
+func (w *worker) set(piece int32) error {
+	t, f := w.t, w.t.Frame
+	p := f.Pieces[piece]
+	m, sh := f.Member(piece), f.Shape(piece)
+	w.points = appendPlane(w.points[:0], sh)
+	w.supports = w.supports[:0]
+	lowest, said := -1, false
+	for k, i := range w.holding {
+		s := &f.Supports[i]
+		ps := plane.Support{At: s.At}
+		if s.Document >= 0 {
+			ps.Horizontal, ps.Fixed = m.Supports[s.Document].Horizontal, m.Supports[s.Document].Fixed
+		}
+		said = said || ps.Horizontal || ps.Fixed
+		if lowest < 0 || sh.At(s.At).Z < sh.At(f.Supports[w.holding[lowest]].At).Z-1e-6 {
+			lowest = k
+		}
+		w.supports = append(w.supports, ps)
+	}
+	if m.Thrust && len(w.supports) > 1 {
+		first, last := 0, 0
+		for k := range w.supports {
+			if w.supports[k].At < w.supports[first].At {
+				first = k
+			}
+			if w.supports[k].At > w.supports[last].At {
+				last = k
+			}
+		}
+		w.supports[first].Horizontal, w.supports[last].Horizontal = true, true
+	} else if !said {
+		w.supports[lowest].Horizontal = true
+	}
+	for k := range w.supports {
+		if w.supports[k].Fixed {
+			w.supports[k].Horizontal = true
+		}
+	}
+	return w.member.Set(w.points, w.supports, t.stiffness(p.Member))
+}
+
+// appendPlane unfolds an axis into its own upright plane.
+func appendPlane(points []plane.Point, sh *frame.Shape) []plane.Point {
+	u := 0.0
+	for i, p := range sh.Points {
+		if i > 0 && !sh.Upright {
+			u += math.Hypot(p.X-sh.Points[i-1].X, p.Y-sh.Points[i-1].Y)
+		}
+		points = append(points, plane.Point{U: u, Z: p.Z - sh.Points[0].Z})
+	}
+	return points
+}
+
+// stiffness is a member's, from its mean short-term modulus. A sandwich counts each layer by its own modulus.
+func (t *TakeDown) stiffness(member int32) plane.Stiffness {
+	m := &t.Frame.Document.Members[member]
+	mat := &t.Materials[member]
+	if m.Section == nil || mat.E <= 0 {
+		return plane.Stiffness{}
+	}
+	return plane.Stiffness{EA: mat.E * m.Section.Area, EI: mat.E * m.Section.Iy}
+}
+
+// saying is the solver's error as a take-down prints it.
+func saying(err error) string {
+	var e *plane.Error
+	switch {
+	case errors.Is(err, plane.ErrStiffness):
+		return "it is held at more places than equilibrium can tell apart, and its stiffness is not known"
+	case errors.As(err, &e):
+		return e.Error()
+	}
+	return err.Error()
+}
