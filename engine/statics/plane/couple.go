@@ -328,19 +328,21 @@ func (c *Couple) close(x []float64, loads [2][]Load) error {
 		return c.fault
 	}
 	var d [2]Diagram
-	if err := c.drawState(&d, x, loads); err != nil {
-		return err
-	}
 	open, closing := mat.NewVecDense(n, nil), mat.NewVecDense(n, nil)
-	for i := range n {
-		open.SetVec(i, -c.workWith(i, &d, x))
-	}
-	if err := c.solver.SolveVecTo(closing, open); err != nil {
-		return &Error{Kind: ErrCondition, Text: err.Error()}
-	}
-	for i, s := range c.states {
-		for k := range x {
-			x[k] += closing.AtVec(i) * s[k]
+	for range 2 { // the second pass takes out the rounding of the first
+		if err := c.drawState(&d, x, loads); err != nil {
+			return err
+		}
+		for i := range n {
+			open.SetVec(i, -c.workWith(i, &d, x))
+		}
+		if err := c.solver.SolveVecTo(closing, open); err != nil {
+			return &Error{Kind: ErrCondition, Text: err.Error()}
+		}
+		for i, s := range c.states {
+			for k := range x {
+				x[k] += closing.AtVec(i) * s[k]
+			}
 		}
 	}
 	return nil

@@ -142,7 +142,10 @@ func displacements(t testing.TB, k *mat.SymDense, f *mat.VecDense, held []int) (
 	a, b := mat.NewDense(n, n, nil), mat.NewVecDense(n, nil)
 	scale := make([]float64, n) // a diagonal of ones: lengths and turns differ by decades
 	for i := range n {
-		scale[i] = 1 / math.Sqrt(k.At(i, i))
+		scale[i] = 1
+		if d := k.At(i, i); d > 0 {
+			scale[i] /= math.Sqrt(d)
+		}
 	}
 	for i := range n {
 		for j := range n {
