@@ -1,0 +1,119 @@
+package takedown
+
+import (
+	"io"
+	"math"
+
+	"example.com/scantling/engine/finding"
+	"example.com/scantling/engine/report"
+	"example.com/scantling/engine/statics"
+)
+
+// jsonPrinter prints every piece; kN, kNm and mm, keyed by case. A case without any horizontal push is left out of
+// "horizontal", one without load that stopped short out of "unresolved".
+type jsonPrinter struct{}
+
+type (
+	byCase[T any] map[string]T
+	number        = report.Number
+)
+
+type jsonSheet struct {
+	Members    map[string]jsonMember     `json:"members"`
+	Ground     map[string]byCase[number] `json:"ground"`
+	Applied    byCase[number]            `json:"applied"`
+	Unresolved byCase[number]            `json:"unresolved"`
+	Imbalance  number                    `json:"imbalance"`
+	Notes      []string                  `json:"notes"`
+	Caution    string                    `json:"caution"`
+}
+
+type jsonMember struct {
+	Pieces []jsonPiece `json:"pieces"`
+}
+
+type jsonPiece struct {
+	Piece      string            `json:"piece"`
+	Supports   []jsonSupport     `json:"supports"`
+	Moment     byCase[jsonRange] `json:"moment"`
+	Shear      byCase[jsonRange] `json:"shear"`
+	Axial      byCase[jsonRange] `json:"axial"`
+	Deflection byCase[jsonRange] `json:"deflection"`
+	// Why there are no reactions, or no deflection.
+	Unsolved     string `json:"unsolved,omitempty"`
+	NoDeflection string `json:"no_deflection,omitempty"`
+}
+
+type jsonSupport struct {
+	On         string         `json:"on"`
+	At         number         `json:"at"`
+	Vertical   byCase[number] `json:"vertical"`
+	Horizontal byCase[number] `json:"horizontal"`
+}
+
+type jsonRange struct {
+	Max   number `json:"max"`
+	MaxAt number `json:"max_at"`
+	Min   number `json:"min"`
+	MinAt number `json:"min_at"`
+}
+
+func (jsonPrinter) Print(w io.Writer, s Sheet) error {
+	l := s.Listing
+	out := jsonSheet{
+		Members: map[string]jsonMember{}, Ground: map[string]byCase[number]{},
+		Applied: every(l.Cases, l.Applied), Unresolved: some(l.Cases, l.Unresolved),
+		Imbalance: number(l.Imbalance), Notes: append([]string{}, l.Notes...), Caution: finding.Caution,
+	}
+	for _, m := range l.Members {
+		pieces := []jsonPiece{}
+		for _, p := range m.Pieces {
+			pieces = append(pieces, pieceOf(l.Cases, p))
+		}
+		out.Members[m.Mark] = jsonMember{pieces}
+	}
+	for _, g := range l.Ground {
+		out.Ground[g.Mark] = every(l.Cases, g.Total)
+	}
+	return report.WriteJSON(w, out)
+}
+
+func pieceOf(cases []string, p statics.ListedPiece) jsonPiece {
+	out := jsonPiece{
+		Piece: p.Piece, Supports: []jsonSupport{},
+		Moment: ranges(cases, p.Moment, 1e6), Shear: ranges(cases, p.Shear, 1e3), Axial: ranges(cases, p.Axial, 1e3),
+		Deflection: ranges(cases, p.Deflection, 1), Unsolved: p.Unsolved, NoDeflection: p.NoStiff,
+	}
+	for _, s := range p.Supports {
+		out.Supports = append(out.Supports, jsonSupport{s.On, number(s.At), every(cases, s.Vertical), some(cases, s.Horizontal)})
+	}
+	return out
+}
+
+// every keys forces (N) by case, in kN.
+func every(cases []string, forces []float64) byCase[number] {
+	out := byCase[number]{}
+	for i, v := range forces {
+		out[cases[i]] = report.KN(v)
+	}
+	return out
+}
+
+// some leaves out what is nothing but rounding: less than a thousandth of a newton.
+func some(cases []string, forces []float64) byCase[number] {
+	out := every(cases, forces)
+	for i, v := range forces {
+		if math.Abs(v) < 1e-3 {
+			delete(out, cases[i])
+		}
+	}
+	return out
+}
+
+func ranges(cases []string, list []statics.Range, unit float64) byCase[jsonRange] {
+	out := byCase[jsonRange]{}
+	for i, r := range list {
+		out[cases[i]] = jsonRange{number(r.Max / unit), number(r.MaxAt), number(r.Min / unit), number(r.MinAt)}
+	}
+	return out
+}
