@@ -1,0 +1,332 @@
+package pack
+
+import (
+	"fmt"
+
+	"example.com/scantling/rules/pack/expression"
+	"example.com/scantling/rules/vocabulary"
+)
+
+// Options say what a judgement keeps.
+type Options struct {
+	Matrix bool // the outcome of every rule on every row, for comparing two judgements
+}
+
+// Verdict is a rule on a row where it is not met, or could not be checked.
+type Verdict struct {
+	Rule     *Rule
+	Row      int32 // of the rule's subject
+	Outcome  Outcome
+	Reason   vocabulary.Reason // why it could not be checked
+	Severity Severity
+}
+
+// Failure is a rule that ended in an error: the run cannot be complete.
+type Failure struct {
+	Rule    *Rule
+	Row     int32 // where it failed; later rows were not judged by it
+	Message string
+}
+
+// Error says which rule failed, and why.
+func (f Failure) Error() string { return fmt.Sprintf("rule %s: %s", f.Rule.ID, f.Message) }
+
+// Counts is how many rows had each outcome.
+type Counts [Failed + 1]int
+
+// Judgement is what came of a set on the facts of one run.
+type Judgement struct {
+	Set      *Set
+	Facts    *vocabulary.Facts
+	Verdicts []Verdict // by subject, then row, then rule
+	Failures []Failure
+	Counts   []Counts    // by the rule's place in Set.Rules
+	Matrix   [][]Outcome // by the rule's place and the row; nil unless asked for
+
+	replays map[*Rule]*replay
+}
+
+// Applied is whether any rule applied to anything.
+func (j *Judgement) Applied() bool {
+	for _, c := range j.Counts {
+		if c[Met]+c[NotMet]+c[Unchecked]+c[Failed] > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// Judge judges facts by the rules of a set. The facts' book is the set's. It interns reasons in the facts, so two
+// judgements of the same facts must not run at once.
+func (s *Set) Judge(f *vocabulary.Facts, o Options) *Judgement {
+	j := &Judgement{Set: s, Facts: f, Counts: make([]Counts, len(s.Rules)), replays: map[*Rule]*replay{}}
+	if o.Matrix {
+		j.Matrix = make([][]Outcome, len(s.Rules))
+		for i, r := range s.Rules {
+			j.Matrix[i] = make([]Outcome, f.Tables[r.Judges].Rows)
+		}
+	}
+	binder := expression.NewBinder(f, nil)
+	for _, subject := range vocabulary.Subjects() {
+		var rules []*bound
+		for _, r := range s.Rules {
+			if r.Judges == subject && f.Tables[subject].Rows > 0 {
+				rules = append(rules, bind(binder, r))
+			}
+		}
+		if len(rules) > 0 {
+			p := &pass{judgement: j, table: &f.Tables[subject], run: &expression.Run{}, rules: rules}
+			p.group(binder)
+			p.judge()
+		}
+	}
+	return j
+}
+
+// bound is a rule bound to the facts of one run.
+type bound struct {
+	rule       *Rule
+	where      func(*expression.Run) bool // or nil
+	require    func(*expression.Run) bool
+	severities []boundGrade
+	failed     bool
+}
+
+type boundGrade struct {
+	when func(*expression.Run) bool
+	is   Severity
+}
+
+func bind(b *expression.Binder, r *Rule) *bound {
+	out := &bound{rule: r, require: b.Truth(r.require)}
+	if r.where != nil {
+		out.where = b.Truth(r.where)
+	}
+	if len(r.severities) > 1 {
+		for _, g := range r.severities {
+			grade := boundGrade{is: g.is}
+			if g.when != nil {
+				grade.when = b.Truth(g.when)
+			}
+			out.severities = append(out.severities, grade)
+		}
+	}
+	return out
+}
+
+// severity is the first entry that holds on the row; the gravest where one cannot be known.
+func (b *bound) severity(run *expression.Run) Severity {
+	for _, g := range b.severities {
+		if g.when == nil {
+			return g.is
+		}
+		run.Again()
+		held := g.when(run)
+		if run.Absent != 0 {
+			break
+		}
+		if held {
+			return g.is
+		}
+	}
+	return b.rule.Severity
+}
+
+// pass judges all rows of one subject. Rows are in the outer loop, since a row's facts stay near while rules go by; the
+// text that most rules ask for first (the role, as a rule) says which rules a row needs at all.
+type pass struct {
+	judgement *Judgement
+	table     *vocabulary.Table
+	run       *expression.Run
+	rules     []*bound
+
+	key      func(*expression.Run) string // nil: rules share no first test
+	tests    []test                       // by rule
+	programs map[string]*program
+	all      *program // for rows whose key is absent
+}
+
+// test is a rule's first test of the key text, or none.
+type test struct {
+	texts map[string]bool // nil: the rule does not test it first
+	rest  func(*expression.Run) bool
+}
+
+// program is the rules that rows with one key text need.
+type program struct {
+	steps []programStep
+	rows  int // that took it
+}
+
+type programStep struct {
+	rule  *bound
+	where func(*expression.Run) bool // what is left of the rule's where, or nil
+}
+
+// maxPrograms bounds the programs of a pass; beyond it rows take all rules.
+const maxPrograms = 512
+
+// group finds the key of a pass.
+func (p *pass) group(b *expression.Binder) {
+	keys := make([]expression.Key, len(p.rules))
+	shared := map[string]int{}
+	best := ""
+	for i, r := range p.rules {
+		if r.rule.where == nil {
+			continue
+		}
+		if k, ok := r.rule.where.Key(); ok {
+			keys[i] = k
+			if shared[k.Name]++; best == "" || shared[k.Name] > shared[best] {
+				best = k.Name
+			}
+		}
+	}
+	p.tests = make([]test, len(p.rules))
+	p.programs = map[string]*program{}
+	p.all = &program{}
+	for i, r := range p.rules {
+		p.all.steps = append(p.all.steps, programStep{r, r.where})
+		if best == "" || keys[i].Name != best {
+			continue
+		}
+		p.tests[i].texts = map[string]bool{}
+		for _, text := range keys[i].Texts {
+			p.tests[i].texts[text] = true
+		}
+		if keys[i].Rest != nil {
+			p.tests[i].rest = b.Truth(keys[i].Rest)
+		}
+		if p.key == nil {
+			p.key = b.Text(keys[i].Fact)
+		}
+	}
+}
+
+// program is the rules that a row with a key text needs.
+func (p *pass) program(text string) *program {
+	if known := p.programs[text]; known != nil {
+		return known
+	}
+	if len(p.programs) == maxPrograms {
+		return p.all
+	}
+	out := &program{}
+	for i, r := range p.rules {
+		switch t := p.tests[i]; {
+		case t.texts == nil:
+			out.steps = append(out.steps, programStep{r, r.where})
+		case t.texts[text]:
+			out.steps = append(out.steps, programStep{r, t.rest})
+		}
+	}
+	p.programs[text] = out
+	return out
+}
+
+// judge judges every row. A panic inside a rule is an error of the run that names the rule; the other rules go on.
+func (p *pass) judge() {
+	row, step := int32(0), 0
+	for int(row) < p.table.Rows {
+		row, step = p.rows(row, step)
+	}
+	// What a program leaves out does not apply.
+	for _, program := range p.programs {
+		runs := map[*bound]bool{}
+		for _, s := range program.steps {
+			runs[s.rule] = true
+		}
+		for _, r := range p.rules {
+			if !runs[r] {
+				p.judgement.Counts[r.rule.index][NotApplicable] += program.rows
+			}
+		}
+	}
+}
+
+// rows judges from a row and a step of its program on, and returns where to go on after a panic.
+func (p *pass) rows(row int32, first int) (next int32, step int) {
+	var current *bound
+	next, step = row, first
+	defer func() {
+		if panicked := recover(); panicked != nil {
+			if current == nil {
+				panic(panicked)
+			}
+			p.fail(current, next, fmt.Sprintf("it ended in an internal error: %v", panicked))
+			step++
+		}
+	}()
+	last, program := "", p.all
+	known := false
+	for ; int(next) < p.table.Rows; next, step = next+1, 0 {
+		document := next
+		if p.table.Document != nil {
+			document = p.table.Document[next]
+		}
+		p.run.Begin(next, document)
+		if p.key != nil {
+			text := p.key(p.run)
+			if p.run.Absent != 0 {
+				program, known = p.all, false
+				p.run.Again()
+			} else if !known || text != last {
+				program, last, known = p.program(text), text, true
+			}
+		}
+		if step == 0 {
+			program.rows++
+		}
+		for ; step < len(program.steps); step++ {
+			s := &program.steps[step]
+			current = s.rule
+			p.rule(s, next)
+		}
+		current = nil
+	}
+	return next, step
+}
+
+// rule judges one row by one rule.
+func (p *pass) rule(s *programStep, row int32) {
+	run, b := p.run, s.rule
+	run.Again()
+	outcome := NotApplicable
+	switch {
+	case b.failed:
+		outcome = Failed
+	case s.where != nil && !s.where(run):
+	case b.require(run):
+		outcome = Met
+	default:
+		outcome = NotMet
+	}
+	if run.Absent != 0 {
+		outcome = Unchecked
+	}
+	j, index := p.judgement, b.rule.index
+	if outcome == Unchecked && run.Spent {
+		p.fail(b, row, "it takes too many steps; "+run.Stopped()+" goes over too many elements")
+		return
+	}
+	j.Counts[index][outcome]++
+	if j.Matrix != nil {
+		j.Matrix[index][row] = outcome
+	}
+	if outcome == NotMet || outcome == Unchecked {
+		reason := run.Absent
+		severity := b.severity(run)
+		j.Verdicts = append(j.Verdicts, Verdict{Rule: b.rule, Row: row, Outcome: outcome, Reason: reason, Severity: severity})
+	}
+}
+
+// fail takes a rule out of the run.
+func (p *pass) fail(b *bound, row int32, message string) {
+	b.failed = true
+	j := p.judgement
+	j.Failures = append(j.Failures, Failure{Rule: b.rule, Row: row, Message: message})
+	j.Counts[b.rule.index][Failed]++
+	if j.Matrix != nil {
+		j.Matrix[b.rule.index][row] = Failed
+	}
+}

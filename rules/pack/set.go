@@ -1,0 +1,473 @@
+package pack
+
+import (
+	"fmt"
+	"slices"
+	"sort"
+	"strings"
+
+	"example.com/scantling/rules/pack/expression"
+	"example.com/scantling/rules/pack/problem"
+	"example.com/scantling/rules/vocabulary"
+)
+
+// Set is packs put in layers and compiled against a vocabulary. It is not changed by judging.
+type Set struct {
+	Book     *vocabulary.Book
+	Packs    []*Pack    // in the order of their layers
+	Rules    []*Rule    // those that judge, in the order of their packs
+	Off      []*Rule    // those that a later pack has switched off
+	Params   []*Param   // of all packs
+	Loosened []Loosened // what later packs have made less strict, in order
+
+	byID  map[string]*Rule // by id and by old ids
+	first map[string]*Pack
+	names map[*Pack]expression.Names
+}
+
+// Rule is a rule of a set, as its layers have left it.
+type Rule struct {
+	ID                          string // pack/id
+	Pack                        *Pack
+	Title, Say, Do, Source, Why string
+	Judges                      vocabulary.Subject
+	Severity                    Severity // the gravest, where it depends
+	Was                         []string // old ids, as pack/id
+	Keys                        []string // document keys that feed it
+	Examples                    []*Example
+	Changes                     []Step // what later packs have changed of it
+	Place                       problem.Place
+
+	index      int
+	text       *ruleText
+	where      *expression.Expression // or nil
+	require    *expression.Expression
+	found      *expression.Expression // or nil
+	need       *expression.Expression // or nil
+	say        *expression.Template
+	severities []graded
+}
+
+// graded is an entry of a rule's severities; when is nil in the last.
+type graded struct {
+	when *expression.Expression
+	is   Severity
+}
+
+// Param is a param of a set, as its layers have left it.
+type Param struct {
+	Pack    *Pack
+	Name    string
+	Text    string
+	Safe    Safe
+	Value   expression.Constant
+	Written string // its value as the last pack wrote it
+	Changes []Step
+
+	bound *expression.Param
+	place problem.Place
+}
+
+// Step is one change that a later pack makes.
+type Step struct {
+	Pack             *Pack
+	From, To, Reason string
+	Place            problem.Place
+}
+
+// Loosened is one change that makes a set less strict.
+type Loosened struct {
+	What             string // "param", "severity" or "off"
+	Pack             string // the pack that changes it
+	Rule             string // pack/id, of a severity and of off
+	Param            string // pack.name, of a param
+	From, To, Reason string
+	Place            problem.Place
+}
+
+// Compile puts packs in layers and checks all of it against a vocabulary. The error is Problems: all of them, those of
+// reading the packs included.
+func Compile(book *vocabulary.Book, packs ...*Pack) (*Set, error) {
+	s, c := compile(book, packs)
+	if len(c.problems) > 0 {
+		return nil, c.problems.Sorted()
+	}
+	return s, nil
+}
+
+// compile compiles what can be compiled; the set is whole only where there are no problems.
+func compile(book *vocabulary.Book, packs []*Pack) (*Set, *compiler) {
+	s := &Set{Book: book, byID: map[string]*Rule{}, first: map[string]*Pack{}, names: map[*Pack]expression.Names{}}
+	s.Packs = append(s.Packs, packs...)
+	sort.SliceStable(s.Packs, func(i, j int) bool { return s.Packs[i].Layer < s.Packs[j].Layer })
+	c := &compiler{set: s, params: map[string]*Param{}}
+	for _, p := range s.Packs {
+		c.problems = append(c.problems, p.problems...)
+		c.add(p)
+	}
+	for _, p := range s.Packs {
+		c.needs(p)
+	}
+	for _, p := range s.Packs {
+		c.override(p)
+	}
+	for _, p := range s.Packs {
+		s.names[p] = c.names(p)
+	}
+	rules := s.Rules
+	s.Rules = nil
+	for _, r := range rules {
+		c.compileRule(r)
+		if slices.Contains(s.Off, r) {
+			continue
+		}
+		r.index = len(s.Rules)
+		s.Rules = append(s.Rules, r)
+	}
+	return s, c
+}
+
+// Rule is a rule by its id (pack/id), by an old id, or by its bare id where one pack alone has it; nil: there is none.
+func (s *Set) Rule(id string) *Rule {
+	if r := s.byID[id]; r != nil || strings.Contains(id, "/") {
+		return r
+	}
+	var found *Rule
+	for name, r := range s.byID {
+		if _, bare, _ := strings.Cut(name, "/"); bare == id {
+			if found != nil && found != r {
+				return nil
+			}
+			found = r
+		}
+	}
+	return found
+}
+
+// Nearest is the id of a rule that a misspelt one was most likely meant to be, or "".
+func (s *Set) Nearest(id string) string { return problem.Nearest(id, s.ids()) }
+
+func (s *Set) ids() []string {
+	var ids []string
+	for id := range s.byID {
+		ids = append(ids, id)
+	}
+	sort.Strings(ids)
+	return ids
+}
+
+// IsOff is whether a later pack has switched the rule off.
+func (s *Set) IsOff(r *Rule) bool { return slices.Contains(s.Off, r) }
+
+// compiler gathers a set.
+type compiler struct {
+	set      *Set
+	params   map[string]*Param // by pack.name
+	problems problem.Problems
+}
+
+func (c *compiler) problem(at problem.Place, related *problem.Place, fix, format string, args ...any) {
+	c.problems = append(c.problems, problem.Problem{Place: at, Related: related, Message: fmt.Sprintf(format, args...), Fix: fix})
+}
+
+// add registers a pack, its rules and its params.
+func (c *compiler) add(p *Pack) {
+	s := c.set
+	if first := s.first[p.ID]; first != nil {
+		c.problem(p.place, &first.place, "give each its own id", "two packs are called %s", p.ID)
+	} else {
+		s.first[p.ID] = p
+	}
+	for _, t := range p.rules {
+		r := &Rule{
+			ID: p.ID + "/" + t.id, Pack: p, Title: t.title, Do: t.do, Source: t.source, Why: t.why, Judges: t.judges,
+			Examples: t.examples, Place: t.place, text: t,
+		}
+		if t.say != nil {
+			r.Say = t.say.Text
+		}
+		for _, g := range t.severity {
+			r.Severity = max(r.Severity, g.is)
+		}
+		c.register(r, r.ID)
+		for _, old := range t.was {
+			if !strings.Contains(old, "/") {
+				old = p.ID + "/" + old
+			}
+			r.Was = append(r.Was, old)
+		}
+		s.Rules = append(s.Rules, r)
+	}
+	for i := range p.params {
+		q := &p.params[i]
+		param := &Param{Pack: p, Name: q.name, Text: q.text, Safe: q.safe, Value: q.value, Written: q.written, place: q.place}
+		param.bound = &expression.Param{Name: q.name, Value: q.value}
+		s.Params = append(s.Params, param)
+		if c.params[p.ID+"."+q.name] == nil {
+			c.params[p.ID+"."+q.name] = param
+		}
+	}
+}
+
+// register gives a rule an id that nothing else has.
+func (c *compiler) register(r *Rule, id string) {
+	if first := c.set.byID[id]; first != nil {
+		c.problem(r.Place, &first.Place, "give each its own id", "two rules are called %s", id)
+		return
+	}
+	c.set.byID[id] = r
+}
+
+// needs holds a pack to what it says it needs, and registers its rules' old ids, which current ids go before.
+func (c *compiler) needs(p *Pack) {
+	for _, n := range p.needs {
+		other := c.set.first[n.pack]
+		switch {
+		case other == nil:
+			c.problem(n.place, nil, problem.DidYouMean(n.pack, c.packIDs(), "add it to the packs of this run"), "the pack %s is needed and is not there", n.pack)
+		case n.edition != "" && n.edition != other.Edition:
+			c.problem(n.place, &other.place, "use that edition, or see that the rules go with this one and change needs",
+				"edition %s of %s is needed, and edition %s is there", n.edition, n.pack, other.Edition)
+		}
+	}
+	for _, r := range c.set.Rules {
+		if r.Pack == p {
+			for _, old := range r.Was {
+				c.register(r, old)
+			}
+		}
+	}
+}
+
+func (c *compiler) packIDs() []string {
+	var ids []string
+	for id := range c.set.first {
+		ids = append(ids, id)
+	}
+	return ids
+}
+
+// override applies what a pack changes of packs before it.
+func (c *compiler) override(p *Pack) {
+	for _, o := range p.set {
+		c.setParam(p, o)
+	}
+	for _, o := range p.change {
+		if r := c.target(p, o.rule, o.place); r != nil {
+			from := r.Severity
+			if o.severity < from {
+				c.loosen(Loosened{What: "severity", Pack: p.ID, Rule: r.ID, From: from.String(), To: o.severity.String(), Reason: o.reason, Place: o.place})
+			}
+			r.Changes = append(r.Changes, Step{Pack: p, From: from.String(), To: o.severity.String(), Reason: o.reason, Place: o.place})
+			r.Severity = o.severity
+			r.text = withSeverity(r.text, o.severity)
+		}
+	}
+	for _, o := range p.off {
+		r := c.target(p, o.rule, o.place)
+		if r == nil || c.set.IsOff(r) {
+			continue
+		}
+		c.loosen(Loosened{What: "off", Pack: p.ID, Rule: r.ID, From: r.Severity.String(), To: "off", Reason: o.reason, Place: o.place})
+		r.Changes = append(r.Changes, Step{Pack: p, From: r.Severity.String(), To: "off", Reason: o.reason, Place: o.place})
+		c.set.Off = append(c.set.Off, r)
+	}
+}
+
+// withSeverity is a rule's text with one severity; the pack that it was read from keeps its own.
+func withSeverity(t *ruleText, s Severity) *ruleText {
+	changed := *t
+	changed.severity = []gradeText{{is: s}}
+	return &changed
+}
+
+func (c *compiler) loosen(l Loosened) { c.set.Loosened = append(c.set.Loosened, l) }
+
+// target is the rule that a change names, or nil with a problem.
+func (c *compiler) target(p *Pack, id string, at problem.Place) *Rule {
+	r := c.set.byID[id]
+	switch {
+	case r == nil:
+		fix := problem.DidYouMean(id, c.set.ids(), "name it as pack/rule")
+		if near := c.set.Rule(id); near != nil {
+			fix = "write " + near.ID
+		}
+		c.problem(at, nil, fix, "there is no rule %s", id)
+	case r.Pack == p:
+		c.problem(at, &r.Place, "change the rule itself", "the rule %s is the pack's own", r.ID)
+		return nil
+	case slices.Index(c.set.Packs, r.Pack) > slices.Index(c.set.Packs, p):
+		c.problem(at, &r.Place, "a pack changes packs before it: region, shipped, house", "the rule %s comes later", r.ID)
+		return nil
+	}
+	return r
+}
+
+func (c *compiler) setParam(p *Pack, o setting) {
+	name := o.pack + "." + o.param
+	q := c.params[name]
+	switch {
+	case c.set.first[o.pack] == nil:
+		c.problem(o.place, nil, problem.DidYouMean(o.pack, c.packIDs(), "add it to the packs of this run"), "there is no pack %s", o.pack)
+		return
+	case q == nil:
+		var names []string
+		for _, other := range c.set.Params {
+			if other.Pack.ID == o.pack {
+				names = append(names, other.Name)
+			}
+		}
+		c.problem(o.place, &c.set.first[o.pack].place, problem.DidYouMean(o.param, names, "it has "+strings.Join(names, ", ")), "the pack %s has no param %s", o.pack, o.param)
+		return
+	case q.Pack == p:
+		c.problem(o.place, &q.place, "change the param itself", "the param %s is the pack's own", name)
+		return
+	case slices.Index(c.set.Packs, q.Pack) > slices.Index(c.set.Packs, p):
+		c.problem(o.place, &q.place, "a pack changes packs before it: region, shipped, house", "the param %s comes later", name)
+		return
+	case !sameType(o.value.Type, q.Value.Type):
+		c.problem(o.place, &q.place, fmt.Sprintf("write a %s, such as %s", typeName(q.Value.Type), q.Written),
+			"the param %s is a %s, and this sets it to a %s", name, typeName(q.Value.Type), typeName(o.value.Type))
+		return
+	}
+	if loosens(q, o.value) {
+		c.loosen(Loosened{What: "param", Pack: p.ID, Param: name, From: q.Written, To: o.written, Reason: o.reason, Place: o.place})
+	}
+	q.Changes = append(q.Changes, Step{Pack: p, From: q.Written, To: o.written, Reason: o.reason, Place: o.place})
+	q.Value, q.Written = o.value, o.written
+	q.bound.Value = o.value
+}
+
+func sameType(a, b expression.Type) bool {
+	return a.Kind == b.Kind && a.Dimension == b.Dimension && a.Of == b.Of
+}
+
+func typeName(t expression.Type) string {
+	if t.Kind == expression.Number {
+		return dimensionName(t.Dimension)
+	}
+	return t.String()
+}
+
+// loosens is whether a value makes a param less strict. Without a safe side every change does.
+func loosens(q *Param, v expression.Constant) bool {
+	switch q.Safe {
+	case Higher:
+		return v.Number < q.Value.Number
+	case Lower:
+		return v.Number > q.Value.Number
+	}
+	return !sameValue(v, q.Value)
+}
+
+func sameValue(a, b expression.Constant) bool {
+	return a.Number == b.Number && a.Text == b.Text && a.Truth == b.Truth && slices.EqualFunc(a.List, b.List, sameValue)
+}
+
+// names is what a pack's expressions can name: its own params, definitions and tables, and the params of packs it needs.
+func (c *compiler) names(p *Pack) expression.Names {
+	names := expression.Names{Params: map[string]*expression.Param{}, Defines: p.defines, Tables: p.tables}
+	taken := map[string]problem.Place{}
+	claim := func(name string, at problem.Place) {
+		if other, twice := taken[name]; twice {
+			c.problem(at, &other, "rename one of them", "two things of the pack are called %s", name)
+		}
+		taken[name] = at
+		if expression.Reserved(name) {
+			c.problem(at, nil, "rename it", "%s is a function", name)
+		}
+		for _, subject := range judged {
+			if c.set.Book.Fact(subject, name) != nil || c.set.Book.Relation(subject, name) != nil {
+				c.problem(at, nil, "rename it", "%s is a word of the vocabulary already: of the %s", name, subject)
+				break
+			}
+		}
+	}
+	for i := range p.params {
+		name := p.params[i].name
+		claim(name, p.params[i].place)
+		if q := c.params[p.ID+"."+name]; q != nil {
+			names.Params[name] = q.bound
+		}
+	}
+	for _, name := range sortedKeys(p.defines) {
+		claim(name, p.defines[name].Place)
+	}
+	for _, name := range sortedKeys(p.tables) {
+		claim(name, p.about[name].place)
+	}
+	for _, n := range p.needs {
+		for _, q := range c.set.Params {
+			if q.Pack.ID == n.pack {
+				names.Params[n.pack+"."+q.Name] = q.bound
+			}
+		}
+	}
+	return names
+}
+
+func sortedKeys[V any](m map[string]V) []string {
+	keys := make([]string, 0, len(m))
+	for k := range m {
+		keys = append(keys, k)
+	}
+	sort.Strings(keys)
+	return keys
+}
+
+// compileRule checks all expressions of a rule.
+func (c *compiler) compileRule(r *Rule) {
+	names, t := c.set.names[r.Pack], r.text
+	check := func(src *expression.Source, key string, kind expression.Kind) *expression.Expression {
+		if src == nil {
+			return nil
+		}
+		x, problems := expression.Check(src, c.set.Book, r.Judges, names)
+		if x != nil && x.Type.Kind != kind {
+			problems = problem.Problems{{
+				Place: src.Place, Message: fmt.Sprintf("%s is a %s, and this is a %s", key, kind, typeName(x.Type)),
+				Fix: map[expression.Kind]string{expression.Truth: "write a condition, such as bearing >= mm(90)", expression.Number: "write a quantity"}[kind], Expression: src.Text,
+			}}
+		}
+		c.fromRule(t.id, problems)
+		return x
+	}
+	r.where = check(t.where, "where", expression.Truth)
+	r.require = check(t.require, "require", expression.Truth)
+	r.found = check(t.found, "found", expression.Number)
+	r.need = check(t.need, "need", expression.Number)
+	for _, g := range t.severity {
+		r.severities = append(r.severities, graded{check(g.when, "when", expression.Truth), g.is})
+	}
+	if t.say != nil {
+		say, problems := expression.CheckTemplate(t.say, c.set.Book, r.Judges, names)
+		c.fromRule(t.id, problems)
+		r.say = say
+	}
+	r.Keys = t.keys
+	if r.Keys == nil {
+		r.Keys = keysOf(r)
+	}
+}
+
+func (c *compiler) fromRule(id string, problems problem.Problems) {
+	for _, p := range problems {
+		p.Rule = id
+		c.problems = append(c.problems, p)
+	}
+}
+
+// keysOf is the document keys of the facts that a rule tests.
+func keysOf(r *Rule) []string {
+	var keys []string
+	for _, x := range []*expression.Expression{r.where, r.require} {
+		if x == nil {
+			continue
+		}
+		for _, f := range x.Facts() {
+			keys = append(keys, f.Keys...)
+		}
+	}
+	sort.Strings(keys)
+	return slices.Compact(keys)
+}
