@@ -30,8 +30,8 @@ type Tie struct {
 // two heads are one point, and levels differ by what the ties' and heads' z say.
 // The zero Couple is ready for Set; one Couple serves one goroutine.
 type Couple struct {
-	// Rafters as members on their foot (with the horizontal) and their head, for
-	// their diagrams; deflection is measured from the line through these two.
+	// Rafters as Set made them, members on their foot (with the horizontal) and
+	// their head: deflection is measured from the line through these two.
 	Rafters [2]Member
 
 	ties   []Tie
@@ -71,46 +71,27 @@ const (
 
 // Set takes another couple in place of the one before. Everything wrong is
 // returned at once: the kinds of Member.Set, ErrBeyond for a tie off a rafter,
-// ErrMechanism when nothing takes the thrust.
+// ErrMechanism when nothing takes the thrust. After an error the Couple holds
+// nothing.
 func (c *Couple) Set(rafters [2]Rafter, ties []Tie, o CoupleOptions) error {
-	c.ties, c.shape, c.answer, c.states, c.fault = c.ties[:0], o, nil, nil, nil
-	var errs error
-	for i, r := range rafters {
-		var a Axis
-		if err := a.Set(r.Axis); err != nil {
-			errs = errors.Join(errs, fmt.Errorf("rafter %d: %w", i+1, err))
-			continue
-		}
-		feet := []Support{{At: r.Foot, Horizontal: true}, {At: a.Length()}}
-		if err := c.Rafters[i].Set(r.Axis, feet, r.Stiffness); err != nil {
-			errs = errors.Join(errs, fmt.Errorf("rafter %d: %w", i+1, err))
-		}
+	err := c.set(rafters, ties, o)
+	if err != nil {
+		*c = Couple{}
 	}
+	return err
+}
+
+func (c *Couple) set(rafters [2]Rafter, ties []Tie, o CoupleOptions) error {
+	c.ties, c.shape, c.answer, c.states, c.fault = c.ties[:0], o, nil, nil, nil
+	errs := c.setRafters(rafters)
 	if o.Drift != 0 && o.Drift != 1 {
 		errs = errors.Join(errs, &Error{Kind: ErrMismatch, Of: "rafter", Index: o.Drift, Text: "there are two, 0 and 1, one of whose feet is held against drift"})
 	}
 	if errs != nil {
 		return errs
 	}
-	for i, t := range ties {
-		if !finite(t.EA) || t.EA < 0 || !finite(t.At[0]) || !finite(t.At[1]) {
-			errs = errors.Join(errs, &Error{Kind: ErrNotFinite, Of: "tie", Index: i, Text: "give its places in mm and EA in N, or zero where it is not known"})
-			continue
-		}
-		for r := range t.At {
-			at, on := c.Rafters[r].axis.onto(c.Rafters[r].stations, t.At[r])
-			if !on {
-				errs = errors.Join(errs, &Error{Kind: ErrBeyond, Of: "tie", Index: i, At: t.At[r], Text: fmt.Sprintf("rafter %d is %g mm long", r+1, c.Rafters[r].axis.Length())})
-			}
-			t.At[r] = at
-		}
-		c.ties = append(c.ties, t)
-		if l, _ := c.tie(i); errs == nil && !(l > samePlace*c.Rafters[0].axis.Length()) {
-			errs = errors.Join(errs, &Error{Kind: ErrLength, Of: "tie", Index: i, Text: "it joins the rafters where they meet"})
-		}
-	}
-	if errs != nil {
-		return errs
+	if err := c.setTies(ties); err != nil {
+		return err
 	}
 	units := make([][6]float64, c.unknowns())
 	for k := range units {
@@ -122,6 +103,44 @@ func (c *Couple) Set(rafters [2]Rafter, ties []Tie, o CoupleOptions) error {
 	}
 	c.fault = c.soften()
 	return nil
+}
+
+func (c *Couple) setRafters(rafters [2]Rafter) (errs error) {
+	for i, r := range rafters {
+		var a Axis
+		err := a.Set(r.Axis)
+		if err == nil {
+			feet := []Support{{At: r.Foot, Horizontal: true}, {At: a.Length()}}
+			err = c.Rafters[i].Set(r.Axis, feet, r.Stiffness)
+		}
+		if err != nil {
+			errs = errors.Join(errs, fmt.Errorf("rafter %d: %w", i+1, err))
+		}
+	}
+	return errs
+}
+
+func (c *Couple) setTies(ties []Tie) (errs error) {
+	for i, t := range ties {
+		if !finite(t.EA) || t.EA < 0 || !finite(t.At[0]) || !finite(t.At[1]) {
+			errs = errors.Join(errs, &Error{Kind: ErrNotFinite, Of: "tie", Index: i, Text: "give its places in mm and EA in N, or zero where it is not known"})
+			continue
+		}
+		off := false
+		for r := range t.At {
+			m := &c.Rafters[r]
+			at, on := m.axis.onto(m.stations, t.At[r])
+			if !on {
+				errs = errors.Join(errs, &Error{Kind: ErrBeyond, Of: "tie", Index: i, At: t.At[r], Text: fmt.Sprintf("rafter %d is %g mm long", r+1, m.axis.Length())})
+			}
+			t.At[r], off = at, off || !on
+		}
+		if l, _ := c.line(t); !off && !(l > samePlace*c.Rafters[0].axis.Length()) {
+			errs = errors.Join(errs, &Error{Kind: ErrLength, Of: "tie", Index: i, Text: "it joins the rafters where they meet"})
+		}
+		c.ties = append(c.ties, t)
+	}
+	return errs
 }
 
 // Determinate tells that equilibrium alone gives the forces.
@@ -171,17 +190,25 @@ func (c *Couple) Forces(loads [2][]Load) (CoupleForces, error) {
 	return c.forces(x), nil
 }
 
-// Diagram fills d for one rafter under its loads and the forces of that case.
+// Diagram fills d for one rafter, 0 or 1, under its loads and the forces of that
+// case; Rafters[rafter].Deflect then adds the deflection. Errors are those of
+// Member.Diagram.
 func (c *Couple) Diagram(d *Diagram, rafter int, loads []Load, f CoupleForces) error {
+	if rafter != 0 && rafter != 1 {
+		return &Error{Kind: ErrMismatch, Of: "rafter", Index: rafter, Text: "there are two, 0 and 1"}
+	}
+	if len(f.Ties) != len(c.ties) {
+		return &Error{Kind: ErrMismatch, Text: fmt.Sprintf("forces of %d ties for a couple of %d", len(f.Ties), len(c.ties))}
+	}
 	m := &c.Rafters[rafter]
-	return m.Diagram(d, c.Acting(nil, rafter, loads, f), []Reaction{f.Feet[rafter], f.Heads[rafter]})
+	return m.Diagram(d, c.acting(nil, rafter, loads, f), []Reaction{f.Feet[rafter], f.Heads[rafter]})
 }
 
-// Acting appends to dst the loads of a rafter and the pulls of the ties on it.
-func (c *Couple) Acting(dst []Load, rafter int, loads []Load, f CoupleForces) []Load {
+// acting appends to dst the loads of a rafter and the pulls of the ties on it.
+func (c *Couple) acting(dst []Load, rafter int, loads []Load, f CoupleForces) []Load {
 	dst = append(dst, loads...)
 	for i, pull := range f.Ties {
-		_, e := c.tie(i)
+		_, e := c.line(c.ties[i])
 		if rafter == 1 {
 			e.Z = -e.Z
 		}
@@ -198,13 +225,13 @@ func (c *Couple) unknowns() int {
 	return n
 }
 
-// tie is a tie's length and its direction from the first rafter to the second,
+// line is a tie's length and its direction from the first rafter to the second,
 // in the coordinates of the first.
-func (c *Couple) tie(i int) (length float64, e Point) {
+func (c *Couple) line(t Tie) (length float64, e Point) {
 	var d [2]Point // from the head
 	for r := range d {
 		a := &c.Rafters[r].axis
-		p, head := a.At(c.ties[i].At[r]), a.At(a.Length())
+		p, head := a.At(t.At[r]), a.At(a.Length())
 		d[r] = Point{p.U - head.U, p.Z - head.Z}
 	}
 	u, z := -d[1].U-d[0].U, d[1].Z-d[0].Z
@@ -234,7 +261,7 @@ func (c *Couple) wrenchOf(k int) (w [6]float64) {
 	f := c.forces(x)
 	for r := range c.Rafters {
 		m := &c.Rafters[r]
-		acting := c.Acting(nil, r, nil, f)
+		acting := c.acting(nil, r, nil, f)
 		for i, push := range [2]Reaction{f.Feet[r], f.Heads[r]} {
 			acting = append(acting, Force(m.supports[i].At, push.U, push.Z))
 		}
@@ -267,7 +294,7 @@ func (c *Couple) soften() error {
 		if t.EA == 0 {
 			return &Error{Kind: ErrStiffness, Of: "tie", Index: i, Text: "the thrust has more than one way: EA is needed"}
 		}
-		l, _ := c.tie(i)
+		l, _ := c.line(t)
 		c.slack = append(c.slack, ei*l/t.EA)
 	}
 	c.course = make([][2]Diagram, n)

@@ -217,4 +217,8 @@ func TestCouplesThatCannotStand(t *testing.T) {
 	require.NoError(t, c.Set(good, two[:1], CoupleOptions{}))
 	_, err = c.Forces([2][]Load{down(9999, 1), nil})
 	assert.ErrorIs(t, err, ErrBeyond)
+	assert.ErrorIs(t, c.Diagram(new(Diagram), 2, nil, CoupleForces{Ties: []float64{0}}), ErrMismatch)
+	assert.ErrorIs(t, c.Diagram(new(Diagram), 0, nil, CoupleForces{}), ErrMismatch)
+	_, err = new(Couple).Forces([2][]Load{})
+	assert.ErrorIs(t, err, ErrMechanism, "a couple that was never set")
 }

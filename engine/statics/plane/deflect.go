@@ -96,8 +96,8 @@ func (m *Member) settle(d *Diagram) {
 
 // datum is three holds that fix the member's place: the primary ones, and what
 // is taken to hold where they leave something free.
-func (m *Member) datum() (span, [3]hold) {
-	var b span
+func (m *Member) datum() (basis, [3]hold) {
+	var b basis
 	var at [3]hold
 	take := func(h hold) {
 		if n := b.n; b.add(n, h.wrench) {

@@ -76,9 +76,9 @@ func (l *Load) intensity(s float64) (u, z float64) {
 // which it adds nothing new.
 const independent = 1e-9
 
-// span is up to three independent wrenches, with an orthonormal basis of what
+// basis is up to three independent wrenches, and an orthonormal basis of what
 // they span: w[j] = sum over i of q[i] r[i][j].
-type span struct {
+type basis struct {
 	n     int
 	index [3]int // the caller's number of each
 	q     [3]wrench
@@ -86,7 +86,7 @@ type span struct {
 }
 
 // add takes w in unless it depends on what is there.
-func (b *span) add(index int, w wrench) bool {
+func (b *basis) add(index int, w wrench) bool {
 	if b.n == len(b.q) {
 		return false
 	}
@@ -115,7 +115,7 @@ func (b *span) add(index int, w wrench) bool {
 }
 
 // resolve gives w as factors of the wrenches taken in, and what is left over.
-func (b *span) resolve(w wrench) (factor [3]float64, rest wrench) {
+func (b *basis) resolve(w wrench) (factor [3]float64, rest wrench) {
 	for i := range b.n {
 		factor[i] = dot(&b.q[i], &w)
 		w.add(&b.q[i], -factor[i])
@@ -131,7 +131,7 @@ func (b *span) resolve(w wrench) (factor [3]float64, rest wrench) {
 
 // movement is the small rigid movement (along U, along Z, anticlockwise turn
 // times length) whose work with each wrench taken in is given.
-func (b *span) movement(work [3]float64) (move wrench) {
+func (b *basis) movement(work [3]float64) (move wrench) {
 	for i := range b.n {
 		for j := range i {
 			work[i] -= b.r[j][i] * work[j]

@@ -19,7 +19,7 @@ type Member struct {
 
 	along   []int  // the supports in order along the axis
 	holds   []hold // what they hold, in the same order
-	primary span   // holds that balance any load that can be balanced
+	primary basis  // holds that balance any load that can be balanced
 	spans   []Span
 	frame   redundants
 
@@ -56,9 +56,18 @@ func NewMember(axis []Point, supports []Support, k Stiffness) (*Member, error) {
 // ErrNotFinite, ErrLength, ErrBeyond, ErrCoincident, ErrStiffness (a negative
 // one) or ErrMechanism (no support). A stiffness that is not known is no error
 // until something needs it.
+// After an error the Member holds nothing.
 func (m *Member) Set(axis []Point, supports []Support, k Stiffness) error {
+	err := m.set(axis, supports, k)
+	if err != nil {
+		*m = Member{}
+	}
+	return err
+}
+
+func (m *Member) set(axis []Point, supports []Support, k Stiffness) error {
 	m.supports, m.along, m.holds, m.spans = m.supports[:0], m.along[:0], m.holds[:0], m.spans[:0]
-	m.primary, m.stiffness = span{}, k
+	m.primary, m.stiffness = basis{}, k
 	m.frame.reset()
 	errs := m.axis.Set(axis)
 	if err := k.check(); err != nil {
@@ -103,7 +112,8 @@ func (m *Member) Set(axis []Point, supports []Support, k Stiffness) error {
 	m.stations = slices.Compact(m.stations)
 	m.hold()
 	m.divide()
-	return m.frame.find(m)
+	m.frame.find(m)
+	return nil
 }
 
 // Axis of the member; it changes with the next Set.
@@ -262,6 +272,9 @@ func (m *Member) unbalanced(sum, rest wrench, size float64) error {
 // take checks the loads and keeps them with their places moved onto the stations.
 func (m *Member) take(loads []Load) error {
 	m.loads = m.loads[:0]
+	if len(m.supports) == 0 {
+		return &Error{Kind: ErrMechanism, Text: "the member is not set on any support"}
+	}
 	var errs error
 	for i := range loads {
 		l := loads[i]

@@ -168,6 +168,16 @@ func TestDiagramsThatAreNotTheMembers(t *testing.T) {
 	assert.Empty(t, d.Breaks())
 }
 
+func TestMemberThatIsNotSet(t *testing.T) {
+	var m Member
+	require.Error(t, m.Set([]Point{{}, {U: 1000}}, nil, Stiffness{}))
+	_, err := m.Reactions(nil, nil)
+	assert.ErrorIs(t, err, ErrMechanism)
+	assert.ErrorIs(t, m.Diagram(new(Diagram), nil, nil), ErrMechanism)
+	_, err = m.Move(0, -1, 0, 1)
+	assert.Error(t, err)
+}
+
 // A Member that is set again forgets the one before.
 func TestMemberSetAgain(t *testing.T) {
 	var m Member

@@ -39,12 +39,12 @@ func (r *redundants) reset() {
 
 // find resolves every hold that is over-held and factorises the flexibilities.
 // What it lacks is kept for the first case that asks.
-func (r *redundants) find(m *Member) error {
+func (r *redundants) find(m *Member) {
 	if len(m.holds) == m.primary.n {
-		return nil
+		return
 	}
 	for k := range m.holds {
-		var near span
+		var near basis
 		for j := k - 1; j >= 0 && near.n < 3; j-- {
 			near.add(j, m.holds[j].wrench)
 		}
@@ -67,11 +67,13 @@ func (r *redundants) find(m *Member) error {
 		}
 		m.draw(&s.diagram, nil, r.unit)
 	}
-	r.weight, r.trouble = m.stiffness.weigh(r.states)
-	if r.trouble != nil {
-		return nil
-	}
 	n := len(r.states)
+	if n == 0 {
+		return
+	}
+	if r.weight, r.trouble = m.stiffness.weigh(r.states); r.trouble != nil {
+		return
+	}
 	f := mat.NewSymDense(n, nil)
 	r.size = r.size[:0]
 	for i := range r.states {
@@ -81,13 +83,12 @@ func (r *redundants) find(m *Member) error {
 		}
 	}
 	r.trouble = factorise(&r.factors, f)
-	return nil
 }
 
 // close adds to the reactions what makes the displacements at the over-held
 // supports nought.
 func (r *redundants) close(m *Member, reactions []Reaction) error {
-	if len(r.states) == 0 {
+	if len(r.states) == 0 || len(m.loads) == 0 {
 		return nil
 	}
 	if r.trouble != nil {
