@@ -119,14 +119,19 @@ func (r *remote) start(ctx context.Context, o Options, within time.Duration) *Fa
 	if r.process, err = newProcess(path, arguments, r.folder); err != nil {
 		return unstartable(err, "")
 	}
+	identity, certificate, err := mutualTLS()
+	if err != nil {
+		return unstartable(err, "")
+	}
 	r.plugin = plugin.NewClient(&plugin.ClientConfig{
 		HandshakeConfig:  wire.Handshake,
 		VersionedPlugins: wire.Versions(asked{}),
 		RunnerFunc: func(_ hclog.Logger, spec *exec.Cmd, _ string) (runner.Runner, error) {
-			r.process.command.Env = spec.Env // what go-plugin's handshake needs, and nothing else
+			// What the handshake needs, and nothing else.
+			r.process.command.Env = append(spec.Env, clientCertificateVariable+"="+certificate)
 			return r.process, nil
 		},
-		AutoMTLS:         true,
+		TLSConfig:        identity,
 		SkipHostEnv:      true,
 		AllowedProtocols: []plugin.Protocol{plugin.ProtocolGRPC},
 		StartTimeout:     within,
