@@ -67,3 +67,12 @@ func (d Dimension) String() string {
 	}
 	return strings.Join(parts, " ")
 }
+
+// Phrase is the dimension with its article: "a length", "an angle".
+func (d Dimension) Phrase() string {
+	name := d.String()
+	if name != "" && strings.ContainsRune("aeiou", rune(name[0])) {
+		return "an " + name
+	}
+	return "a " + name
+}

@@ -1,5 +1,7 @@
 package model
 
+import "slices"
+
 // Gravity is standard gravity in m/s2 (ISO 80000-3): a mass of 1 kg weighs 9.80665 N.
 const Gravity = 9.80665
 
@@ -79,6 +81,16 @@ func (d *Document) Add(m Member) bool {
 	d.marks[m.Mark] = int32(len(d.Members))
 	d.Members = append(d.Members, m)
 	return true
+}
+
+// Grow makes room for so many more members.
+func (d *Document) Grow(members int) {
+	d.Members = slices.Grow(d.Members, members)
+	marks := make(map[string]int32, len(d.Members)+members)
+	for i := range d.Members {
+		marks[d.Members[i].Mark] = int32(i)
+	}
+	d.marks = marks
 }
 
 // Member is the member of that mark, or nil.

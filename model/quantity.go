@@ -69,13 +69,13 @@ func chooseUnit(text, name string, want Dimension) (unit, error) {
 	if len(readings) == 0 {
 		return unit{}, quantityError(fmt.Sprintf("%q is not a unit that is known here", name), want)
 	}
-	return unit{}, quantityError(fmt.Sprintf("%q is a %s, where a %s is wanted", text, readings[0].dimension, want), want)
+	return unit{}, quantityError(fmt.Sprintf("%q is %s, where %s is wanted", text, readings[0].dimension.Phrase(), want.Phrase()), want)
 }
 
 func quantityError(message string, want Dimension) *TextError {
 	example := examples[want]
 	if example == "" {
-		return &TextError{message, "write a " + want.String()}
+		return &TextError{message, "write " + want.Phrase()}
 	}
 	return &TextError{message, "write for example " + example}
 }

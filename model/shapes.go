@@ -215,8 +215,8 @@ func channel(h, b, web, flange, root float64) *Section {
 	junction := -0.0908 + 0.2621*web/flange + 0.1231*root/flange - 0.0752*web*root/square(flange) - 0.0945*square(web/flange)
 	circle := 2 * (3*root + web + flange - math.Sqrt(2*(2*root+web)*(2*root+flange)))
 	s.It = 2*b*cube(flange)/3 + hi*cube(web)/3 + 2*junction*square(square(circle)) - 0.42*square(square(flange))
-	outstand, height := b-web/2, h-flange
-	s.Iw = flange * cube(outstand) * square(height) / 12 * (3*outstand*flange + 2*height*web) / (6*outstand*flange + height*web)
+	lever := square(h - flange)
+	s.Iw = lever / 4 * (s.Iz - s.Area*square(centroid-web/2)*(lever*s.Area/(4*s.Iy)-1))
 	s.Mass = s.Area * steelDensity
 	return s
 }

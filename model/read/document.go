@@ -88,7 +88,7 @@ var documentTable = tableOf("the document", "A framing model: what stands where,
 	inUnits(in("grades", "grades that the document itself declares, by their names", func(d *documentDraft) *[]model.Grade { return &d.Grades },
 		named("a grade's name", gradeTable.object(nil), func(g *model.Grade) *string { return &g.Name }))),
 	must(inUnits(field[documentDraft]{
-		key: "members", doc: "the members, by their marks", form: &Form{Kind: Map, Name: "a mark", Items: memberTable.form},
+		key: "members", doc: "the members, by their marks", form: &Form{Kind: Map, Name: "a mark", Items: memberTable.form, Least: 1},
 		read: func(r *reader, d *documentDraft) { r.members(d.Document) },
 		write: func(w *writer, d *documentDraft) {
 			w.begin('{', true)

@@ -28,7 +28,7 @@ type Form struct {
 	Values      []string       // of a choice; of a text, those that are known among others
 	Measure     *model.Measure // of an amount
 	Low, High   float64        // of a number or amount, in internal units
-	Least, Most int            // items of a list; 0: any number
+	Least, Most int            // items of a list or map; 0: any number
 	Keys        []Key          // of an object
 	Items       *Form          // of a list or map
 	Choices     []*Form        // of either

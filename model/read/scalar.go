@@ -215,11 +215,12 @@ func parseNumber(raw []byte) (float64, error) {
 type amount struct {
 	measure   model.Measure
 	low, high float64
+	size      [2]float64 // of the unit of a bare number, by the document's units
 	form      *Form
 }
 
 func amountOf(m model.Measure, low, high float64) amount {
-	return amount{m, low, high, &Form{Kind: Amount, Measure: &m, Low: low, High: high}}
+	return amount{m, low, high, [2]float64{model.Metric: m.Size(model.Metric), model.US: m.Size(model.US)}, &Form{Kind: Amount, Measure: &m, Low: low, High: high}}
 }
 
 // Bounds of what a house can have, in internal units.
@@ -271,14 +272,14 @@ func (a *amount) read(r *reader) (v float64, ok bool) {
 	switch r.peek() {
 	case '0':
 		v, offset, ok = r.number("", "")
-		v *= a.measure.Size(r.units)
+		v *= a.size[r.units]
 	case '"':
 		var text []byte
 		if text, offset, ok = r.text("", ""); ok {
 			v, ok = a.parse(r, string(text), offset)
 		}
 	default:
-		r.wrongKind("a "+a.measure.Dimension.String(), "a number, or "+a.measure.Example())
+		r.wrongKind(a.measure.Dimension.Phrase(), "a number, or "+a.measure.Example())
 	}
 	if !ok {
 		return 0, false

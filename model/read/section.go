@@ -6,7 +6,8 @@ import (
 	"example.com/scantling/model"
 )
 
-// sectionKey tells equal sections of a document apart from others, so that they share one value.
+// sectionKey tells equal sections of a document apart from others, so that they share one value. Text is that of
+// notation which a member turns or finishes in its own way.
 type sectionKey struct {
 	text   string
 	given  givenSection
@@ -128,16 +129,12 @@ func readSection(r *reader, to **model.Section) {
 		if !ok {
 			return
 		}
-		key := sectionKey{text: r.intern(raw)}
-		if *to, ok = r.sections[key]; ok {
-			return
-		}
-		s, err := model.ParseSection(key.text, r.units)
+		s, err := r.section(r.intern(raw))
 		if err != nil {
 			r.textProblem(offset, err)
 			return
 		}
-		r.sections[key], *to = s, s
+		*to = s
 	case '{':
 		var d sectionDraft
 		before := r.noted()
@@ -157,6 +154,18 @@ func readSection(r *reader, to **model.Section) {
 	default:
 		r.wrongKind("a section", `"47x195"`)
 	}
+}
+
+// section is the one copy of a section in notation.
+func (r *reader) section(text string) (*model.Section, error) {
+	if s, known := r.notations[text]; known {
+		return s, nil
+	}
+	s, err := model.ParseSection(text, r.units)
+	if err == nil {
+		r.notations[text] = s
+	}
+	return s, err
 }
 
 // placed is the section as the member uses it: of another finish, or laid down.
