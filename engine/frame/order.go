@@ -1,6 +1,9 @@
 package frame
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // sort orders the pieces so that each comes before all that it rests on, and gathers the members that rest on
 // themselves. What lies under a circle is still ordered: the circle alone is left out.
@@ -16,13 +19,20 @@ func (f *Frame) sort() {
 	}
 	o.run()
 	if len(o.out) < len(f.Pieces) {
-		for _, piece := range f.findCircles(o.waiting) {
+		circle := f.findCircles(o.waiting)
+		for _, piece := range circle {
+			o.waiting[piece] = never
+		}
+		for _, piece := range circle {
 			o.release(piece)
 		}
 		o.run()
 	}
 	f.Order = o.out
 }
+
+// never is a count of what a piece still waits for that does not run out: pieces of a circle are not ordered.
+const never = math.MaxInt32
 
 // order is the work of sort: what each piece still waits for, and the order so far.
 type order struct {

@@ -173,7 +173,11 @@ func (f *Frame) levelOff(m *model.Member, sh *Shape, at float64, on *model.Membe
 	case "hanger", "bolted", "welded", "nailed":
 		return 0
 	}
-	gap := math.Abs(met.level)
+	level := met.level
+	if m.Role == model.RoleWall { // its path is its top; it stands on its underside
+		level -= m.More().Height.Value
+	}
+	gap := math.Abs(level)
 	gap -= halfUpright(m, sh, at) + halfUpright(on, target, met.t)
 	if said.Seat != nil {
 		gap -= said.Seat.High.Value

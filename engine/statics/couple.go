@@ -170,7 +170,7 @@ func (w *worker) record(sides *[2]side, kase int, forces plane.CoupleForces, nam
 		dir := func(u float64) Force { return Force{u * s.sign * s.shape.DirX, u * s.sign * s.shape.DirY, 0} }
 		foot, head := dir(forces.Feet[k].U), dir(forces.Heads[k].U)
 		foot.Z, head.Z = forces.Feet[k].Z, forces.Heads[k].Z
-		pulls := w.pair.Acting(nil, k, nil, forces)
+		pulls := w.pair.Pulls(nil, k, forces)
 		for i, p := range pulls {
 			if virtual { // nothing takes the thrust: the foot does
 				foot.add(dir(p.U0))

@@ -94,6 +94,14 @@ func (a *Analyst) Effects(piece int32) *Effects {
 	return e
 }
 
+// Acting is the loads on a piece in one case, in its own plane, without reactions. The slice holds until the next call.
+func (a *Analyst) Acting(piece int32, kase int) []plane.Load {
+	if kase == 0 {
+		a.w.gather(piece)
+	}
+	return a.w.loads[kase]
+}
+
 // hold lists the supports that the piece's diagrams are drawn on.
 func (a *Analyst) hold(piece int32) {
 	w, f, e := a.w, a.t.Frame, &a.effects

@@ -1,0 +1,581 @@
+package facts
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"example.com/scantling/engine/frame"
+	"example.com/scantling/engine/statics"
+	"example.com/scantling/model"
+	"example.com/scantling/rules/vocabulary"
+)
+
+// memberRow is what a document fact of a member is worked out from.
+type memberRow struct {
+	w     *work
+	index int32
+	m     *model.Member
+	d     *model.Detail
+	sh    *frame.Shape
+}
+
+func (w *work) memberRow(i int) *memberRow {
+	return &memberRow{w: w, index: int32(i), m: &w.doc.Members[i], d: w.doc.Members[i].More(), sh: &w.frame_.Shapes[i]}
+}
+
+// documentMembers fills the facts that all pieces of a member share.
+func (w *work) documentMembers() {
+	rows := make([]*memberRow, len(w.doc.Members))
+	for i := range rows {
+		rows[i] = w.memberRow(i)
+	}
+	columns(w, vocabulary.Member, true, len(rows), memberFacts, func(i int) *memberRow { return rows[i] })
+}
+
+var memberFacts = []fill[*memberRow]{
+	{name: "id", text: func(r *memberRow) textValue { return txt(r.m.Mark) }},
+	{name: "role", text: func(r *memberRow) textValue { return txt(string(r.m.Role)) }},
+	{name: "material", text: (*memberRow).material},
+	{name: "grade", text: func(r *memberRow) textValue { return said(r.m.Grade) }},
+	{name: "section", text: section(func(s *model.Section) textValue { return txt(s.Text) })},
+	{name: "shape", text: section(func(s *model.Section) textValue { return txt(shapeNames[s.Shape]) })},
+	{name: "width", number: dimension(func(s *model.Section) float64 { return s.Width })},
+	{name: "breadth", number: dimension((*model.Section).Breadth)},
+	{name: "depth", number: dimension(func(s *model.Section) float64 { return s.Depth })},
+	{name: "plies", number: func(r *memberRow) numberValue {
+		if r.m.Section == nil {
+			return noNumber("no section is stated")
+		}
+		return num(float64(max(1, r.m.Section.Plies)))
+	}},
+	{name: "plies_unequal", truth: func(r *memberRow) truthValue {
+		return yes(r.m.Section != nil && r.m.Section.UnequalPlies)
+	}},
+	{name: "plies_joined", text: func(r *memberRow) textValue { return said(r.d.PliesJoined) }},
+	{name: "length", number: known(func(r *memberRow) float64 { return r.sh.Length })},
+	{name: "slope", number: known(func(r *memberRow) float64 { return r.sh.Slope })},
+	{name: "kinks", number: known(func(r *memberRow) float64 { return float64(r.sh.Kinks) })},
+	{name: "kinks_in_plan", number: known(func(r *memberRow) float64 { return float64(r.sh.KinksPlan) })},
+	{name: "kinks_without_joint", number: known((*memberRow).kinksWithoutJoint)},
+	{name: "weld", text: func(r *memberRow) textValue {
+		for _, j := range r.d.Joints {
+			if j.Detail != "" {
+				return txt(j.Detail)
+			}
+		}
+		return said(r.d.Weld)
+	}},
+	{name: "centres", number: func(r *memberRow) numberValue { return given(r.m.Centres) }},
+	{name: "step", number: (*memberRow).step},
+	{name: "pieces", number: func(r *memberRow) numberValue { return num(float64(r.m.Pieces())) }},
+	{name: "is_ground", truth: func(r *memberRow) truthValue { return yes(r.m.Ground) }},
+	{name: "is_structural", truth: func(r *memberRow) truthValue { return yes(!r.m.Ground && structural(r.m.Role)) }},
+	{name: "phase", text: func(r *memberRow) textValue { return txt(r.m.Phase.String()) }},
+	{name: "condition", text: func(r *memberRow) textValue { return said(r.m.Condition) }},
+	{name: "is_unverified", truth: func(r *memberRow) truthValue { return yes(r.m.Condition == "unverified") }},
+	{name: "service_class", number: func(r *memberRow) numberValue {
+		if c := serviceClass(r.w.doc, r.m); c > 0 {
+			return num(float64(c))
+		}
+		return noNumber(unsaid)
+	}},
+	{name: "treated", text: func(r *memberRow) textValue { return said(r.d.Treated) }},
+	{name: "fire_protection", text: func(r *memberRow) textValue { return said(r.d.Fire) }},
+	{name: "corrosion_protection", text: func(r *memberRow) textValue { return said(r.d.Corrosion) }},
+	{name: "end_fixing", text: (*memberRow).endFixing},
+	{name: "restraint_top", text: func(r *memberRow) textValue { return txt(holdName(r.m.Restraint.Top)) }},
+	{name: "restraint_bottom", text: func(r *memberRow) textValue { return txt(holdName(r.m.Restraint.Bottom)) }},
+	{name: "edge_held_every", number: func(r *memberRow) numberValue {
+		switch h := r.m.Restraint.Top; {
+		case !h.Said:
+			return noNumber("the top edge is held at the supports only")
+		case h.Full:
+			return num(0)
+		default:
+			return num(h.Spacing)
+		}
+	}},
+	{name: "depth_to_breadth", number: dimension(func(s *model.Section) float64 {
+		if s.Breadth() == 0 {
+			return 0
+		}
+		return s.Depth / s.Breadth()
+	})},
+	{name: "blocking_rows", number: func(r *memberRow) numberValue { return num(float64(len(r.d.Blocking))) }},
+	{name: "straps", number: func(r *memberRow) numberValue { return num(float64(len(r.d.Straps))) }},
+	{name: "strap_spacing", number: func(r *memberRow) numberValue { return r.strapSpacing("lateral") }},
+	{name: "holding_down_spacing", number: func(r *memberRow) numberValue { return r.strapSpacing("holding down") }},
+	{name: "notch_count", number: func(r *memberRow) numberValue { return num(float64(len(r.d.Notches))) }},
+	{name: "hole_count", number: func(r *memberRow) numberValue { return num(float64(len(r.d.Holes))) }},
+	{name: "notched_both_faces", truth: func(r *memberRow) truthValue {
+		top := slices.ContainsFunc(r.d.Notches, func(n model.Notch) bool { return n.Face != model.Bottom })
+		bottom := slices.ContainsFunc(r.d.Notches, func(n model.Notch) bool { return n.Face == model.Bottom })
+		return yes(top && bottom)
+	}},
+	{name: "least_gap", number: (*memberRow).leastGap},
+	{name: "least_hole_spacing", number: (*memberRow).leastHoleSpacing},
+	{name: "deck", number: (*memberRow).deck},
+	{name: "carries_kind", text: (*memberRow).carriesKind},
+	{name: "carries_brittle", truth: (*memberRow).carriesBrittle},
+	{name: "covering", text: func(r *memberRow) textValue {
+		for _, a := range r.areas() {
+			if a.Covering != "" {
+				return txt(a.Covering)
+			}
+		}
+		return noText(unsaid)
+	}},
+	{name: "covered_by", text: func(r *memberRow) textValue { return said(r.m.CoveredBy) }},
+	{name: "seen_by", text: func(r *memberRow) textValue {
+		if r.d.Seen == nil {
+			return noText(unsaid)
+		}
+		return said(r.d.Seen.By)
+	}},
+	{name: "seen_photo", text: func(r *memberRow) textValue {
+		if r.d.Seen == nil {
+			return noText(unsaid)
+		}
+		return said(r.d.Seen.Photo)
+	}},
+	{name: "drawing", text: func(r *memberRow) textValue {
+		var ids []string
+		for _, d := range r.m.Drawings {
+			ids = append(ids, d.ID)
+		}
+		return said(strings.Join(ids, ", "))
+	}},
+	{name: "drawings_named", number: func(r *memberRow) numberValue { return num(float64(len(r.m.Drawings))) }},
+	{name: "is_open", truth: func(r *memberRow) truthValue {
+		return yes(slices.ContainsFunc(r.m.Drawings, func(d model.DrawingRef) bool { return d.To != "" }))
+	}},
+	{name: "piece_mass", number: func(r *memberRow) numberValue {
+		mass, why := r.w.down.Mass(r.index)
+		if why != "" {
+			return noNumber(why)
+		}
+		return num(mass)
+	}},
+	{name: "is_tied", truth: func(r *memberRow) truthValue { return yes(len(r.m.Ties) > 0) }},
+	{name: "tie_capacity", number: (*memberRow).tieCapacity},
+	{name: "stated_total", number: func(r *memberRow) numberValue { return r.stated(func(s *model.Stated) model.Quantity { return s.TotalLoad }) }},
+	{name: "stated_line", number: func(r *memberRow) numberValue { return r.stated(func(s *model.Stated) model.Quantity { return s.LineLoad }) }},
+	{name: "stated_by", text: func(r *memberRow) textValue {
+		if r.d.Stated == nil {
+			return noText(unsaid)
+		}
+		return said(r.d.Stated.By)
+	}},
+	{name: "stiffness_known", truth: func(r *memberRow) truthValue {
+		return yes(r.m.Section != nil && r.m.Section.Iy > 0 && r.w.down.Materials[r.index].E > 0)
+	}},
+	{name: "density_known", truth: func(r *memberRow) truthValue {
+		_, why := r.w.down.Mass(r.index)
+		return yes(why == "")
+	}},
+	{name: "removes_stability", truth: func(r *memberRow) truthValue { return yes(removesStability(r.m)) }},
+	{name: "wall_height", number: func(r *memberRow) numberValue { return given(r.d.Height) }},
+	{name: "wall_width", number: func(r *memberRow) numberValue { return given(r.m.Width) }},
+	{name: "section_assumed", truth: func(r *memberRow) truthValue { return yes(r.m.Section != nil && r.m.Section.Nominal != "") }},
+	{name: "plumb_cut", number: func(r *memberRow) numberValue {
+		if cut := plumbCut(r.m, r.sh); cut > 0 {
+			return num(cut)
+		}
+		return noNumber("it has no section or no slope")
+	}},
+}
+
+var shapeNames = map[model.Shape]string{
+	model.Rectangle: "rectangle", model.SquareHollow: "hollow", model.RectangularHollow: "hollow", model.CircularHollow: "hollow",
+	model.ISection: "i", model.Channel: "channel", model.Layered: "layered", model.Properties: "properties",
+}
+
+// section makes a text of the section, absent where none is stated.
+func section(of func(*model.Section) textValue) func(*memberRow) textValue {
+	return func(r *memberRow) textValue {
+		if r.m.Section == nil {
+			return noText("no section is stated")
+		}
+		return of(r.m.Section)
+	}
+}
+
+// dimension makes a number of the section, absent where it is not known.
+func dimension(of func(*model.Section) float64) func(*memberRow) numberValue {
+	return func(r *memberRow) numberValue {
+		if r.m.Section == nil {
+			return noNumber("no section is stated")
+		}
+		if v := of(r.m.Section); v > 0 {
+			return num(v)
+		}
+		return noNumber("the section does not give it")
+	}
+}
+
+// known makes a number of the axis, absent where there is none.
+func known(of func(*memberRow) float64) func(*memberRow) numberValue {
+	return func(r *memberRow) numberValue {
+		if !r.sh.Known {
+			return noNumber("it has neither a path nor a length")
+		}
+		return num(of(r))
+	}
+}
+
+func (r *memberRow) material() textValue {
+	switch {
+	case r.m.Material != "":
+		return txt(r.m.Material)
+	case r.w.down.Materials[r.index].Kind != "":
+		return txt(r.w.down.Materials[r.index].Kind)
+	case r.m.Section != nil && r.m.Section.SteelByDefault:
+		return txt("steel")
+	case r.m.Grade == "":
+		return noText("no grade is stated, so its material is not known")
+	}
+	return noText("grade " + r.m.Grade + " is not known, so its material is not known either")
+}
+
+func (r *memberRow) kinksWithoutJoint() float64 {
+	n := 0
+	for i := 1; i+1 < len(r.sh.S); i++ {
+		at := r.sh.S[i]
+		if !slices.ContainsFunc(r.d.Joints, func(j model.Joint) bool { return math.Abs(j.At.Value-at) < 10 }) {
+			n++
+		}
+	}
+	return float64(min(n, r.sh.Kinks))
+}
+
+// step is the spacing in plan that the run's step gives, square to the member.
+func (r *memberRow) step() numberValue {
+	if r.m.Repeat.Count < 2 {
+		return noNumber("it is a single piece")
+	}
+	s := r.m.Repeat.Step
+	if r.sh.Upright || !r.sh.Known {
+		return num(math.Hypot(s.X, s.Y))
+	}
+	return num(math.Abs(s.X*r.sh.DirY - s.Y*r.sh.DirX))
+}
+
+func (r *memberRow) endFixing() textValue {
+	if r.d.EndFixing != "" {
+		return txt(r.d.EndFixing)
+	}
+	var by []string
+	for _, s := range r.m.Supports {
+		if s.By == "" && s.Against == "" {
+			return noText(unsaid)
+		}
+		by = append(by, s.By)
+	}
+	return said(strings.Join(by, ", "))
+}
+
+func (r *memberRow) strapSpacing(kind string) numberValue {
+	widest, found := 0.0, false
+	for _, s := range r.d.Straps {
+		if s.Kind == kind && s.Centres.Known {
+			widest, found = max(widest, s.Centres.Value), true
+		}
+	}
+	if !found {
+		return noNumber("no " + kind + " straps are stated with their centres")
+	}
+	return num(widest)
+}
+
+func (r *memberRow) leastGap() numberValue {
+	least := math.Inf(1)
+	for _, n := range r.d.Notches {
+		for _, h := range r.d.Holes {
+			if !n.At.Known || !h.At.Known || !h.Diameter.Known {
+				return noNumber("the place or size of a notch or hole is not stated")
+			}
+			least = min(least, math.Abs(n.At.Value-h.At.Value)-n.Length.Value/2-h.Diameter.Value/2)
+		}
+	}
+	if math.IsInf(least, 1) {
+		return noNumber("it has no notch beside a hole")
+	}
+	return num(max(0, least))
+}
+
+func (r *memberRow) leastHoleSpacing() numberValue {
+	least := math.Inf(1)
+	for i, a := range r.d.Holes {
+		for _, b := range r.d.Holes[i+1:] {
+			if !a.At.Known || !b.At.Known || !a.Diameter.Known || !b.Diameter.Known {
+				return noNumber("the place or size of a hole is not stated")
+			}
+			if d := max(a.Diameter.Value, b.Diameter.Value); d > 0 {
+				least = min(least, math.Abs(a.At.Value-b.At.Value)/d)
+			}
+		}
+	}
+	if math.IsInf(least, 1) {
+		return noNumber("it has no two holes")
+	}
+	return num(least)
+}
+
+// areas is what the member carries a strip of.
+func (r *memberRow) areas() []*model.Area {
+	var out []*model.Area
+	for k := range r.m.Carries {
+		if a := r.w.doc.Area(r.m.Carries[k].Area); a != nil {
+			out = append(out, a)
+		}
+	}
+	return out
+}
+
+func (r *memberRow) deck() numberValue {
+	if r.d.Deck.Known {
+		return num(r.d.Deck.Value)
+	}
+	for _, a := range r.areas() {
+		if a.Deck.Known {
+			return num(a.Deck.Value)
+		}
+	}
+	return noNumber("the area that it carries states no deck")
+}
+
+func (r *memberRow) carriesKind() textValue {
+	var kinds []string
+	for _, a := range r.areas() {
+		if !slices.Contains(kinds, a.Kind) {
+			kinds = append(kinds, a.Kind)
+		}
+	}
+	return txt(strings.Join(kinds, ", "))
+}
+
+func (r *memberRow) carriesBrittle() truthValue {
+	areas := r.areas()
+	for _, a := range areas {
+		if isBrittle(a.Finish) {
+			return yes(true)
+		}
+	}
+	for _, a := range areas {
+		if a.Finish == "" {
+			return noTruth("the area that it carries does not say what hangs beneath it")
+		}
+	}
+	return yes(false)
+}
+
+func isBrittle(finish string) bool { return strings.Contains(finish, "plaster") }
+
+func (r *memberRow) tieCapacity() numberValue {
+	if len(r.m.Ties) == 0 {
+		return noNumber("nothing ties it")
+	}
+	least := math.Inf(1)
+	for _, t := range r.m.Ties {
+		if t.Capacity == nil || !t.Capacity.Along.Known {
+			return noNumber("the lap of its tie has no stated capacity")
+		}
+		least = min(least, t.Capacity.Along.Value)
+	}
+	return num(least)
+}
+
+func (r *memberRow) stated(of func(*model.Stated) model.Quantity) numberValue {
+	if r.d.Stated == nil {
+		return noNumber("no maker's or engineer's figure is stated")
+	}
+	return given(of(r.d.Stated))
+}
+
+func holdName(h model.Hold) string {
+	switch {
+	case !h.Said:
+		return "ends"
+	case h.Full:
+		return "full"
+	}
+	return "spaced"
+}
+
+func serviceClass(doc *model.Document, m *model.Member) int {
+	if m.Service > 0 {
+		return m.Service
+	}
+	return doc.Site.ServiceClass
+}
+
+// structural says whether a role carries load between supports or down: walls and boards are left out.
+func structural(r model.Role) bool {
+	switch r {
+	case model.RoleWall, model.RolePier, model.RoleFoundation, model.RoleRidgeBoard, model.RoleWallPlate, model.RoleSolePlate:
+		return false
+	}
+	return true
+}
+
+func removesStability(m *model.Member) bool {
+	return m.Phase == model.Removed && (m.Role == model.RoleWall || m.Role == model.RolePier || m.More().BraceRemoved)
+}
+
+// plumbCut is the depth of the upright cut at the head of a member that slopes, mm; 0 where there is none.
+func plumbCut(m *model.Member, sh *frame.Shape) float64 {
+	if m.Section == nil || !sh.Known || sh.Upright {
+		return 0
+	}
+	return m.Section.Depth / math.Cos(sh.Slope)
+}
+
+// supportRow is what a document fact of a support is worked out from. said is nil for implied supports.
+type supportRow struct {
+	m    *model.Member
+	said *model.Support
+}
+
+// documentSupports fills the facts that the same support of all pieces of a member share.
+func (w *work) documentSupports() {
+	var rows []supportRow
+	for i := range w.doc.Members {
+		m := &w.doc.Members[i]
+		for k := range m.Supports {
+			rows = append(rows, supportRow{m, &m.Supports[k]})
+		}
+	}
+	rows = append(rows, supportRow{&model.Member{}, nil})
+	columns(w, vocabulary.Support, true, len(rows), supportFacts, func(i int) supportRow { return rows[i] })
+}
+
+const implied = "the support is implied, not stated"
+
+var supportFacts = []fill[supportRow]{
+	{name: "bearing", number: func(r supportRow) numberValue {
+		if r.said == nil {
+			return noNumber(implied)
+		}
+		return given(r.said.Bearing)
+	}},
+	{name: "by", text: func(r supportRow) textValue {
+		if r.said == nil {
+			return noText(implied)
+		}
+		return said(r.said.By)
+	}},
+	{name: "is_continuous", truth: func(r supportRow) truthValue { return yes(r.said != nil && r.said.Continuous) }},
+	{name: "is_fixed", truth: func(r supportRow) truthValue { return yes(r.said != nil && r.said.Fixed) }},
+	{name: "holds_horizontal", truth: func(r supportRow) truthValue { return yes(r.said != nil && (r.said.Horizontal || r.said.Fixed)) }},
+	{name: "names", text: func(r supportRow) textValue {
+		switch {
+		case r.said == nil:
+			return noText(implied)
+		case r.said.Against != "":
+			return txt(r.said.Against)
+		}
+		return said(r.said.On)
+	}},
+	{name: "seat", text: seatText(func(s *model.Seat) string { return s.Kind })},
+	{name: "seat_along", number: seatSize(func(s *model.Seat) model.Quantity { return s.Along })},
+	{name: "seat_across", number: seatSize(func(s *model.Seat) model.Quantity { return s.Across })},
+	{name: "seat_high", number: seatSize(func(s *model.Seat) model.Quantity { return s.High })},
+	{name: "notch_depth", number: notchNumber(func(m *model.Member, n *model.Notch) numberValue { return given(n.Depth) })},
+	{name: "notch_face", text: func(r supportRow) textValue {
+		if r.said == nil || r.said.Notch == nil {
+			return noText("it is not notched there")
+		}
+		return said(r.said.Notch.Face.String())
+	}},
+	{name: "notch_ratio", number: notchNumber(func(m *model.Member, n *model.Notch) numberValue {
+		if m.Section == nil || m.Section.Depth == 0 {
+			return noNumber("no section is stated")
+		}
+		return scaled(n.Depth, 1/m.Section.Depth)
+	})},
+	{name: "depth_left", number: notchNumber(func(m *model.Member, n *model.Notch) numberValue {
+		if m.Section == nil || m.Section.Depth == 0 {
+			return noNumber("no section is stated")
+		}
+		if !n.Depth.Known {
+			return noNumber(unsaid)
+		}
+		return num(m.Section.Depth - n.Depth.Value)
+	})},
+	{name: "uplift_taken", number: func(r supportRow) numberValue {
+		if r.said == nil {
+			return noNumber(implied)
+		}
+		best := model.Quantity{}
+		if c := r.said.Capacity; c != nil && c.Up.Known {
+			best = c.Up
+		}
+		for _, s := range r.m.More().Straps {
+			if s.Kind == "holding down" && s.Capacity != nil && s.Capacity.Up.Known && (s.To == "" || s.To == r.said.On) {
+				best = model.Given(max(best.Value, s.Capacity.Up.Value))
+			}
+		}
+		if !best.Known {
+			return noNumber("no holding-down of stated capacity is declared")
+		}
+		return num(best.Value)
+	}},
+	{name: "capacity_down", number: capacity(func(c *model.Capacity) model.Quantity { return c.Down })},
+	{name: "capacity_along", number: capacity(func(c *model.Capacity) model.Quantity { return c.Along })},
+	{name: "capacity_basis", text: func(r supportRow) textValue {
+		if r.said == nil || r.said.Capacity == nil {
+			return noText("no capacity is stated")
+		}
+		return said(r.said.Capacity.Basis)
+	}},
+}
+
+func scaled(q model.Quantity, k float64) numberValue {
+	if !q.Known {
+		return noNumber(unsaid)
+	}
+	return num(q.Value * k)
+}
+
+func seatText(of func(*model.Seat) string) func(supportRow) textValue {
+	return func(r supportRow) textValue {
+		if r.said == nil || r.said.Seat == nil {
+			return noText("no seat is stated")
+		}
+		return said(of(r.said.Seat))
+	}
+}
+
+func seatSize(of func(*model.Seat) model.Quantity) func(supportRow) numberValue {
+	return func(r supportRow) numberValue {
+		if r.said == nil || r.said.Seat == nil {
+			return noNumber("no seat is stated")
+		}
+		return given(of(r.said.Seat))
+	}
+}
+
+func notchNumber(of func(*model.Member, *model.Notch) numberValue) func(supportRow) numberValue {
+	return func(r supportRow) numberValue {
+		if r.said == nil || r.said.Notch == nil {
+			return noNumber("it is not notched there")
+		}
+		return of(r.m, r.said.Notch)
+	}
+}
+
+func capacity(of func(*model.Capacity) model.Quantity) func(supportRow) numberValue {
+	return func(r supportRow) numberValue {
+		if r.said == nil || r.said.Capacity == nil {
+			return noNumber("no capacity is stated")
+		}
+		return given(of(r.said.Capacity))
+	}
+}
+
+// kindOf is a member's material where it is known.
+func kindOf(down *statics.TakeDown, member int32) string {
+	r := memberRow{w: &work{down: down}, index: member, m: &down.Frame.Document.Members[member]}
+	return r.material().v
+}

@@ -1,0 +1,401 @@
+package facts
+
+import (
+	"hash/maphash"
+	"math"
+
+	"example.com/scantling/engine/statics"
+	"example.com/scantling/engine/statics/plane"
+	"example.com/scantling/model"
+	"example.com/scantling/plugins/region"
+)
+
+// summary is what the effects in one class of pieces come to.
+type summary struct {
+	moment, shear, tension, compression numberValue
+	deflection, deflectionRatio         numberValue
+	total                               numberValue
+	tieForce, footThrust, roller        numberValue
+	kinkMoment, kinkAxial, kinkShear    numberValue
+	thrust                              float64
+	supports                            []supportSummary // by support of the piece
+}
+
+// supportSummary is the reactions of one support.
+type supportSummary struct {
+	down, service, uplift, push numberValue
+}
+
+const noCombinations = "without a region there are no combinations for strength"
+
+// classify groups equal pieces and works out each group once.
+func (w *work) classify() {
+	f := w.frame_
+	w.Classes = Classes{Of: make([]int32, len(f.Pieces))}
+	analyst := w.down.NewAnalyst()
+	seen := map[uint64]int32{}
+	seed := maphash.MakeSeed()
+	for i := range f.Pieces {
+		piece := int32(i)
+		key := w.signature(seed, analyst, piece)
+		class, ok := seen[key]
+		if !ok {
+			class = int32(len(w.Classes.First))
+			seen[key] = class
+			w.Classes.First = append(w.Classes.First, piece)
+			w.Classes.Count = append(w.Classes.Count, 0)
+			w.summary = append(w.summary, w.summarise(analyst, piece))
+		}
+		w.Classes.Of[piece] = class
+		w.Classes.Count[class]++
+	}
+}
+
+// signature is equal for pieces of one member that nothing tells apart: the same loads at the same places, the same
+// places of support. Loads are held against each other to a tenth of a newton, so that rounding does not part equals.
+func (w *work) signature(seed maphash.Seed, a *statics.Analyst, piece int32) uint64 {
+	var h maphash.Hash
+	h.SetSeed(seed)
+	number := func(v float64, grain float64) {
+		q := math.Round(v / grain)
+		var b [8]byte
+		bits := math.Float64bits(q + 0) // a negative zero is a zero
+		for i := range b {
+			b[i] = byte(bits >> (8 * i))
+		}
+		h.Write(b[:])
+	}
+	number(float64(w.frame_.Pieces[piece].Member), 1)
+	if w.frame_.Member(piece).Ground {
+		number(float64(piece), 1)
+		return h.Sum64()
+	}
+	supports, from := w.frame_.SupportsOf(piece)
+	for k := range supports {
+		s := &supports[k]
+		number(s.At, 0.1)
+		number(s.Eccentric, 0.1)
+		number(float64(s.Problem), 1)
+		if s.On >= 0 {
+			number(float64(w.frame_.Pieces[s.On].Member), 1)
+			end, opening := w.alongWall(from + int32(k))
+			number(end, 1)
+			number(opening, 1)
+		}
+		for c := range w.down.Cases {
+			r := w.down.Reaction(from+int32(k), c)
+			number(r.X, 0.1)
+			number(r.Y, 0.1)
+			number(r.Z, 0.1)
+		}
+	}
+	for c := range w.down.Cases {
+		for _, l := range a.Acting(piece, c) {
+			number(float64(c), 1)
+			number(l.From, 0.1)
+			number(l.To, 0.1)
+			number(l.U0, 1e-4)
+			number(l.U1, 1e-4)
+			number(l.Z0, 1e-4)
+			number(l.Z1, 1e-4)
+		}
+	}
+	return h.Sum64()
+}
+
+// summarise works out one class.
+func (w *work) summarise(a *statics.Analyst, piece int32) summary {
+	e := a.Effects(piece)
+	s := summary{supports: w.reactions(e, piece)}
+	sh := w.frame_.Shape(piece)
+	none := noNumber("nothing inside it is worked out: it lies along what carries it, or stands on the ground")
+	for _, v := range []*numberValue{&s.moment, &s.shear, &s.tension, &s.compression, &s.deflection, &s.deflectionRatio} {
+		*v = none
+	}
+	s.tieForce = noNumber("it is no rafter of a couple")
+	s.footThrust = noNumber("its head is held up")
+	s.roller = noNumber("no end of it slides")
+	for _, v := range []*numberValue{&s.kinkMoment, &s.kinkAxial, &s.kinkShear} {
+		*v = noNumber("it has no bend")
+	}
+	s.total = w.totalLoad(e, piece)
+	s.thrust = w.thrust(piece)
+	if c := w.frame_.CoupleOf(piece); c != nil {
+		s.tieForce = noNumber("nothing ties it")
+		for _, t := range c.Ties {
+			if t.Piece >= 0 {
+				s.tieForce = w.worstOf(w.strong, w.down.Tension(t.Piece))
+			}
+		}
+	}
+	if held, found := headHeld(w.frame_, piece); w.frame_.Member(piece).Role == model.RoleHipRafter && found && !held && sh.Slope > 0 {
+		s.footThrust = w.headReaction(e, piece)
+		if s.footThrust.why == "" {
+			s.footThrust.v /= math.Tan(sh.Slope)
+		}
+	}
+	if e.Unsolved != "" || e.Bedded || len(e.Supports) == 0 || w.frame_.Member(piece).Ground {
+		return s
+	}
+	w.forces(e, &s, sh.Length)
+	w.deflections(e, &s, sh.Length)
+	if sh.Kinks > 0 {
+		w.kinks(e, &s, sh.S)
+		if !w.frame_.Member(piece).Thrust {
+			s.roller = w.rollerMovement(e)
+		}
+	}
+	return s
+}
+
+// forces fills the largest moment, shear and axial forces of any combination for strength.
+func (w *work) forces(e *statics.Effects, s *summary, length float64) {
+	if len(w.strong) == 0 {
+		none := noNumber(noCombinations)
+		s.moment, s.shear, s.tension, s.compression = none, none, none, none
+		return
+	}
+	s.moment, s.shear, s.tension, s.compression = num(0), num(0), num(0), num(0)
+	for _, k := range w.strong {
+		comb := &w.Source.Combinations[k]
+		if hi, lo, ok := e.Range(comb, plane.Moment, 0, length); ok {
+			s.moment.v = max(s.moment.v, math.Abs(hi.Value), math.Abs(lo.Value))
+		}
+		if hi, lo, ok := e.Range(comb, plane.Shear, 0, length); ok {
+			s.shear.v = max(s.shear.v, math.Abs(hi.Value), math.Abs(lo.Value))
+		}
+		if hi, lo, ok := e.Range(comb, plane.Axial, 0, length); ok {
+			s.tension.v = max(s.tension.v, hi.Value)
+			s.compression.v = max(s.compression.v, -lo.Value)
+		}
+	}
+}
+
+// deflections fills the largest deflection of any characteristic combination, and over its span.
+func (w *work) deflections(e *statics.Effects, s *summary, length float64) {
+	switch {
+	case e.NoStiff != "":
+		s.deflection = noNumber("its stiffness is not known: state a section and a grade")
+		s.deflectionRatio = s.deflection
+		return
+	case len(w.service) == 0:
+		s.deflection, s.deflectionRatio = noNumber(noCombinations), noNumber(noCombinations)
+		return
+	}
+	s.deflection, s.deflectionRatio = num(0), num(0)
+	spans := e.Spans
+	if len(spans) == 0 {
+		spans = []plane.Span{{To: length}}
+	}
+	for _, k := range w.service {
+		for _, span := range spans {
+			if hi, lo, ok := e.Range(&w.Source.Combinations[k], plane.Deflection, span.From, span.To); ok {
+				d := max(math.Abs(hi.Value), math.Abs(lo.Value))
+				s.deflection.v = max(s.deflection.v, d)
+				if l := span.To - span.From; l > 0 {
+					s.deflectionRatio.v = max(s.deflectionRatio.v, d/l)
+				}
+			}
+		}
+	}
+}
+
+// kinks fills the largest moment at a bend, with what acts there with it.
+func (w *work) kinks(e *statics.Effects, s *summary, places []float64) {
+	s.kinkMoment, s.kinkAxial, s.kinkShear = num(0), num(0), num(0)
+	for _, k := range w.strong {
+		for _, at := range places[1 : len(places)-1] {
+			hi, lo, ok := e.At(&w.Source.Combinations[k], plane.Moment, at, plane.After)
+			if !ok {
+				continue
+			}
+			for _, p := range [2]plane.Peak{hi, lo} {
+				if m := math.Abs(p.Value); m > s.kinkMoment.v {
+					s.kinkMoment.v, s.kinkAxial.v, s.kinkShear.v = m, p.Forces.N, math.Abs(p.Forces.V)
+				}
+			}
+		}
+	}
+}
+
+func (w *work) rollerMovement(e *statics.Effects) numberValue {
+	if e.NoStiff != "" {
+		return noNumber("its stiffness is not known")
+	}
+	worst := 0.0
+	for _, k := range w.service {
+		for _, i := range e.Supports {
+			if hi, lo, ok := e.At(&w.Source.Combinations[k], plane.Sway, w.frame_.Supports[i].At, plane.After); ok {
+				worst = max(worst, math.Abs(hi.Value), math.Abs(lo.Value))
+			}
+		}
+	}
+	return num(worst)
+}
+
+// reactions fills what each support of a piece pushes and is pushed. Pieces whose inside is not worked out (posts on
+// several supports, bedded pieces) go by their cases alone.
+func (w *work) reactions(e *statics.Effects, piece int32) []supportSummary {
+	supports, from := w.frame_.SupportsOf(piece)
+	out := make([]supportSummary, len(supports))
+	for k := range supports {
+		out[k] = supportSummary{down: noNumber(noCombinations), service: noNumber(noCombinations), uplift: noNumber(noCombinations), push: noNumber(noCombinations)}
+		index := -1
+		for j, i := range e.Supports {
+			if i == from+int32(k) && e.Unsolved == "" {
+				index = j
+			}
+		}
+		both := func(comb *region.Combination) (down, up, along float64) {
+			if index >= 0 {
+				hi, lo, along := e.Reaction(comb, index)
+				return hi, -lo, along
+			}
+			return w.caseReaction(comb, from+int32(k))
+		}
+		for _, c := range w.strong {
+			d, _, along := both(&w.Source.Combinations[c])
+			out[k].down = atLeast(out[k].down, d)
+			out[k].push = atLeast(out[k].push, max(math.Abs(along), w.casePush(&w.Source.Combinations[c], from+int32(k))))
+		}
+		for _, c := range w.service {
+			d, _, _ := both(&w.Source.Combinations[c])
+			out[k].service = atLeast(out[k].service, d)
+		}
+		for _, c := range w.steady {
+			_, up, _ := both(&w.Source.Combinations[c])
+			out[k].uplift = atLeast(out[k].uplift, up)
+		}
+		if len(w.strong) == 0 {
+			out[k].push = noNumber(noCombinations)
+			for _, c := range w.service {
+				out[k].push = atLeast(out[k].push, w.casePush(&w.Source.Combinations[c], from+int32(k)))
+			}
+		}
+	}
+	return out
+}
+
+// atLeast is the larger of a number that may be absent and v, never below 0.
+func atLeast(n numberValue, v float64) numberValue {
+	if n.why != "" {
+		n = num(0)
+	}
+	n.v = max(n.v, v)
+	return n
+}
+
+// caseReaction sums a support's reactions over the cases, the unfavourable ones each way.
+func (w *work) caseReaction(k *region.Combination, support int32) (down, up, along float64) {
+	sh := w.frame_.Shape(w.frame_.Supports[support].Piece)
+	for c := range w.down.Cases {
+		f := k.Factors[c]
+		r := w.down.Reaction(support, c)
+		z := f * r.Z
+		switch {
+		case w.down.Cases[c].Permanent:
+			down, up = down+z, up-z
+			along += f * (r.X*sh.DirX + r.Y*sh.DirY)
+		case z > 0:
+			down += z
+			along += f * (r.X*sh.DirX + r.Y*sh.DirY)
+		default:
+			up -= z
+		}
+	}
+	return down, up, along
+}
+
+// casePush is the level part of a support's reaction in a combination, all cases counted, N.
+func (w *work) casePush(k *region.Combination, support int32) float64 {
+	var x, y float64
+	for c := range w.down.Cases {
+		r := w.down.Reaction(support, c)
+		x += k.Factors[c] * r.X
+		y += k.Factors[c] * r.Y
+	}
+	return math.Hypot(x, y)
+}
+
+// worstOf is the largest of a quantity given by case in any of some combinations; variable cases count where they add.
+func (w *work) worstOf(combinations []int, byCase []float64) numberValue {
+	if byCase == nil {
+		return noNumber("it could not be worked out")
+	}
+	if len(combinations) == 0 {
+		return noNumber(noCombinations)
+	}
+	worst := 0.0
+	for _, k := range combinations {
+		sum := 0.0
+		for c, v := range byCase {
+			v *= w.Source.Combinations[k].Factors[c]
+			if w.down.Cases[c].Permanent || v > 0 {
+				sum += v
+			}
+		}
+		worst = max(worst, sum)
+	}
+	return num(worst)
+}
+
+// thrust is the largest push sideways at the feet of a rafter, N: what its own ties do not take.
+func (w *work) thrust(piece int32) float64 {
+	if !slopes(w.frame_.Shape(piece)) {
+		return 0
+	}
+	use := w.strong
+	if len(use) == 0 {
+		use = w.service
+	}
+	worst := 0.0
+	supports, from := w.frame_.SupportsOf(piece)
+	for k := range supports {
+		if !supports[k].Holds() {
+			continue
+		}
+		for _, c := range use {
+			worst = max(worst, w.casePush(&w.Source.Combinations[c], from+int32(k)))
+		}
+	}
+	return worst
+}
+
+// headReaction is the largest push down at the head of a piece in any combination for strength.
+func (w *work) headReaction(e *statics.Effects, piece int32) numberValue {
+	sh := w.frame_.Shape(piece)
+	out := noNumber(noCombinations)
+	for j, i := range e.Supports {
+		if !isHead(sh, w.frame_.Supports[i].At) {
+			continue
+		}
+		for _, c := range w.strong {
+			d, _, _ := e.Reaction(&w.Source.Combinations[c], j)
+			out = atLeast(out, d)
+		}
+	}
+	return out
+}
+
+// totalLoad is all that the piece carries in the worst characteristic combination, its own weight counted, N.
+func (w *work) totalLoad(e *statics.Effects, piece int32) numberValue {
+	if len(w.service) == 0 {
+		return noNumber(noCombinations)
+	}
+	_, from := w.frame_.SupportsOf(piece)
+	supports, _ := w.frame_.SupportsOf(piece)
+	worst := 0.0
+	for _, c := range w.service {
+		sum := 0.0
+		for k := range supports {
+			for i := range w.down.Cases {
+				v := w.Source.Combinations[c].Factors[i] * w.down.Reaction(from+int32(k), i).Z
+				if w.down.Cases[i].Permanent || v > 0 {
+					sum += v
+				}
+			}
+		}
+		worst = max(worst, sum)
+	}
+	return num(worst)
+}

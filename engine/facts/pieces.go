@@ -1,0 +1,446 @@
+package facts
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"example.com/scantling/engine/frame"
+	"example.com/scantling/engine/statics"
+	"example.com/scantling/model"
+	"example.com/scantling/rules/vocabulary"
+)
+
+// pieceRow is what a fact of a piece is worked out from.
+type pieceRow struct {
+	w        *work
+	piece    int32
+	m        *model.Member
+	sh       *frame.Shape
+	supports []frame.Support
+	first    int32     // index of the first support
+	at       []float64 // places that hold it, in order, mm
+	s        *summary  // nil where it is not solved
+}
+
+// pieces fills the facts that each piece has of its own.
+func (w *work) pieces() {
+	w.classify()
+	rows := make([]pieceRow, len(w.frame_.Pieces))
+	places := make([]float64, 0, 2*len(rows))
+	for i := range rows {
+		r := &rows[i]
+		piece := int32(i)
+		*r = pieceRow{w: w, piece: piece, m: w.frame_.Member(piece), sh: w.frame_.Shape(piece)}
+		r.supports, r.first = w.frame_.SupportsOf(piece)
+		from := len(places)
+		for k := range r.supports {
+			s := &r.supports[k]
+			if s.Holds() || s.Against && s.On >= 0 {
+				places = append(places, s.At)
+			}
+		}
+		r.at = places[from:len(places):len(places)]
+		slices.Sort(r.at)
+		r.s = &w.summary[w.Classes.Of[piece]]
+	}
+	columns(w, vocabulary.Member, false, len(rows), pieceFacts, func(i int) *pieceRow { return &rows[i] })
+}
+
+// stretches calls yield with every stretch between neighbouring places of support, and the overhangs.
+func (r *pieceRow) stretches(yield func(from, to float64, overhang bool)) {
+	if len(r.at) == 0 || !r.sh.Known {
+		return
+	}
+	if r.at[0] > 1 {
+		yield(0, r.at[0], true)
+	}
+	for i := 1; i < len(r.at); i++ {
+		if r.at[i]-r.at[i-1] > 1 {
+			yield(r.at[i-1], r.at[i], false)
+		}
+	}
+	if last := r.at[len(r.at)-1]; r.sh.Length-last > 1 {
+		yield(last, r.sh.Length, true)
+	}
+}
+
+// spanning is a number of the spans, absent where there are none.
+func spanning(of func(r *pieceRow, spans []float64) float64) func(*pieceRow) numberValue {
+	return func(r *pieceRow) numberValue {
+		var spans []float64
+		if !r.sh.Upright {
+			r.stretches(func(from, to float64, overhang bool) {
+				if !overhang {
+					spans = append(spans, to-from)
+				}
+			})
+		}
+		if len(spans) == 0 {
+			return noNumber("it does not span between two supports")
+		}
+		return num(of(r, spans))
+	}
+}
+
+func (r *pieceRow) overhangs() (longest, ratio float64) {
+	if r.sh.Upright {
+		return 0, 0
+	}
+	back := func(i, j int) float64 {
+		if i < 0 || j >= len(r.at) || i >= j {
+			return 0
+		}
+		return r.at[j] - r.at[i]
+	}
+	n := len(r.at)
+	r.stretches(func(from, to float64, overhang bool) {
+		if !overhang {
+			return
+		}
+		behind := back(n-2, n-1)
+		if from == 0 {
+			behind = back(0, 1)
+		}
+		longest = max(longest, to-from)
+		if behind > 0 {
+			ratio = max(ratio, (to-from)/behind)
+		}
+	})
+	return longest, ratio
+}
+
+var pieceFacts = []fill[*pieceRow]{
+	{name: "piece", text: func(r *pieceRow) textValue { return txt(r.w.frame_.Name(r.piece)) }},
+	{name: "span", number: spanning(func(_ *pieceRow, s []float64) float64 { return slices.Max(s) })},
+	{name: "shortest_span", number: spanning(func(_ *pieceRow, s []float64) float64 { return slices.Min(s) })},
+	{name: "spans", number: func(r *pieceRow) numberValue {
+		n := 0.0
+		r.stretches(func(_, _ float64, overhang bool) {
+			if !overhang {
+				n++
+			}
+		})
+		return num(n)
+	}},
+	{name: "span_in_plan", number: (*pieceRow).spanInPlan},
+	{name: "overhang", number: func(r *pieceRow) numberValue { l, _ := r.overhangs(); return num(l) }},
+	{name: "overhang_ratio", number: func(r *pieceRow) numberValue { _, q := r.overhangs(); return num(q) }},
+	{name: "supports_needed", number: func(r *pieceRow) numberValue { return num(float64(r.needs())) }},
+	{name: "supports_found", number: func(r *pieceRow) numberValue { return num(float64(len(r.at))) }},
+	{name: "is_solved", truth: func(r *pieceRow) truthValue { return yes(r.w.down.Unsolved(r.piece) == "") }},
+	{name: "unsolved", text: func(r *pieceRow) textValue {
+		if why := r.w.down.Unsolved(r.piece); why != "" {
+			return txt(why)
+		}
+		return noText("it is solved")
+	}},
+	{name: "reaches_ground", truth: func(r *pieceRow) truthValue { return yes(r.w.walks.reaches[r.piece]) }},
+	{name: "last_reached", text: func(r *pieceRow) textValue {
+		if r.w.walks.reaches[r.piece] {
+			return noText("it reaches the ground")
+		}
+		last, _ := r.w.walks.shortOf(r.w.frame_, r.piece)
+		return txt(r.w.frame_.Member(last).Mark)
+	}},
+	{name: "missing_under", text: func(r *pieceRow) textValue {
+		if r.w.walks.reaches[r.piece] {
+			return noText("it reaches the ground")
+		}
+		_, missing := r.w.walks.shortOf(r.w.frame_, r.piece)
+		return txt(missing)
+	}},
+	{name: "in_circle", truth: func(r *pieceRow) truthValue { return yes(r.w.walks.inCircle[r.piece] > 0) }},
+	{name: "circle", text: func(r *pieceRow) textValue {
+		k := r.w.walks.inCircle[r.piece]
+		if k == 0 {
+			return noText("it is in no circle")
+		}
+		return txt(r.circle(r.w.frame_.Circles[k-1]))
+	}},
+	{name: "serves_nothing", truth: (*pieceRow).servesNothing},
+	{name: "names_nothing", text: (*pieceRow).namesNothing},
+	{name: "path_through_unverified", text: func(r *pieceRow) textValue {
+		if m := r.w.walks.unverified[r.piece]; m >= 0 {
+			return txt(r.w.doc.Members[m].Mark)
+		}
+		return noText("its load passes through no unverified member")
+	}},
+	{name: "load_increase", number: func(r *pieceRow) numberValue { more, _, why := r.increase(); return numberValue{more, why} }},
+	{name: "load_increase_ratio", number: func(r *pieceRow) numberValue {
+		more, before, why := r.increase()
+		switch {
+		case why != "":
+			return noNumber(why)
+		case before <= 0:
+			return noNumber("nothing rested on it before")
+		}
+		return num(more / before)
+	}},
+	{name: "carried_by_it", number: func(r *pieceRow) numberValue {
+		return num(float64(len(r.landingMarks(func(*model.Member) bool { return true }))))
+	}},
+	{name: "posts_on_it", number: func(r *pieceRow) numberValue {
+		return num(float64(len(r.landingMarks(func(m *model.Member) bool { return isPost(m.Role) }))))
+	}},
+	{name: "trims_opening", truth: func(r *pieceRow) truthValue {
+		trims := r.m.Role == model.RoleTrimmer
+		r.landings(func(s *frame.Support, m *model.Member) {
+			trims = trims || m.Role == model.RoleTrimmer && r.m.Role != model.RoleWall && r.m.Role != model.RoleWallPlate
+		})
+		return yes(trims && !r.m.Ground)
+	}},
+	{name: "deepest_plumb_cut", number: func(r *pieceRow) numberValue {
+		deepest := 0.0
+		r.landings(func(s *frame.Support, m *model.Member) {
+			switch m.Role {
+			case model.RoleRafter, model.RoleJackRafter, model.RoleHipRafter, model.RoleValleyRafter:
+				deepest = max(deepest, plumbCut(m, r.w.frame_.Shape(s.Piece)))
+			}
+		})
+		if deepest == 0 {
+			return noNumber("no rafter lands on it")
+		}
+		return num(deepest)
+	}},
+	{name: "leans", truth: (*pieceRow).leans},
+	{name: "is_propped", truth: func(r *pieceRow) truthValue { held, _ := headHeld(r.w.frame_, r.piece); return yes(held) }},
+	{name: "hip_head_held", truth: func(r *pieceRow) truthValue {
+		held, found := headHeld(r.w.frame_, r.piece)
+		if !found {
+			return noTruth("no support at its head is stated")
+		}
+		return yes(held || len(r.m.Ties) > 0 || slices.ContainsFunc(r.m.More().Straps, func(s model.Strap) bool { return s.Capacity != nil }))
+	}},
+	{name: "tie_rise_ratio", number: (*pieceRow).tieRise},
+	{name: "end_gap", number: func(r *pieceRow) numberValue {
+		if len(r.at) < 2 {
+			return noNumber("it has fewer than two supports")
+		}
+		least := math.Inf(1)
+		for i := 1; i < len(r.at); i++ {
+			least = min(least, r.at[i]-r.at[i-1])
+		}
+		return num(least)
+	}},
+
+	{name: "tie_force", number: solved(func(s *summary) numberValue { return s.tieForce })},
+	{name: "thrust", number: solved(func(s *summary) numberValue { return num(s.thrust) })},
+	{name: "thrust_taken", truth: func(r *pieceRow) truthValue { return yes(r.thrustTaken()) }},
+	{name: "foot_thrust", number: solved(func(s *summary) numberValue { return s.footThrust })},
+	{name: "roller_movement", number: solved(func(s *summary) numberValue { return s.roller })},
+	{name: "kink_moment", number: solved(func(s *summary) numberValue { return s.kinkMoment })},
+	{name: "kink_axial", number: solved(func(s *summary) numberValue { return s.kinkAxial })},
+	{name: "kink_shear", number: solved(func(s *summary) numberValue { return s.kinkShear })},
+	{name: "moment", number: solved(func(s *summary) numberValue { return s.moment })},
+	{name: "shear", number: solved(func(s *summary) numberValue { return s.shear })},
+	{name: "tension", number: solved(func(s *summary) numberValue { return s.tension })},
+	{name: "compression", number: solved(func(s *summary) numberValue { return s.compression })},
+	{name: "deflection", number: solved(func(s *summary) numberValue { return s.deflection })},
+	{name: "deflection_ratio", number: solved(func(s *summary) numberValue { return s.deflectionRatio })},
+	{name: "total_load", number: solved(func(s *summary) numberValue { return s.total })},
+	{name: "line_load", number: func(r *pieceRow) numberValue {
+		v := solved(func(s *summary) numberValue { return s.total })(r)
+		if v.why == "" && r.sh.Length > 0 {
+			v.v /= r.sh.Length
+		}
+		return v
+	}},
+}
+
+// solved is a number of the effects, absent where the piece could not be solved.
+func solved(of func(*summary) numberValue) func(*pieceRow) numberValue {
+	return func(r *pieceRow) numberValue {
+		if why := r.w.down.Unsolved(r.piece); why != "" {
+			return noNumber("its reactions could not be worked out: " + why)
+		}
+		return of(r.s)
+	}
+}
+
+// needs is how many supports the piece's role asks for.
+func (r *pieceRow) needs() int {
+	if r.m.Ground {
+		return 0
+	}
+	for k := range r.supports {
+		if d := r.supports[k].Document; d >= 0 && (r.m.Supports[d].Fixed || r.m.Supports[d].Continuous) {
+			return 1
+		}
+	}
+	switch r.m.Role {
+	case model.RolePost, model.RoleStud, model.RoleStrut, model.RoleWall, model.RolePier, model.RoleWallPlate, model.RoleSolePlate:
+		return 1
+	case model.RoleRidgeBoard, model.RoleFoundation:
+		return 0
+	}
+	if r.sh.Upright {
+		return 1
+	}
+	return 2
+}
+
+func (r *pieceRow) spanInPlan() numberValue {
+	longest := 0.0
+	r.stretches(func(from, to float64, overhang bool) {
+		if !overhang {
+			a, b := r.sh.At(from), r.sh.At(to)
+			longest = max(longest, math.Hypot(b.X-a.X, b.Y-a.Y))
+		}
+	})
+	if longest == 0 {
+		return noNumber("it does not span between two supports")
+	}
+	return num(longest)
+}
+
+func (r *pieceRow) circle(members []int32) string {
+	marks := make([]string, 0, len(members)+1)
+	for _, m := range members {
+		marks = append(marks, r.w.doc.Members[m].Mark)
+	}
+	return strings.Join(append(marks, marks[0]), " on ")
+}
+
+// landings calls yield with every support of another piece that lands on this one.
+func (r *pieceRow) landings(yield func(*frame.Support, *model.Member)) {
+	for _, i := range r.w.frame_.LandingsOn(r.piece) {
+		s := &r.w.frame_.Supports[i]
+		yield(s, r.w.frame_.Member(s.Piece))
+	}
+}
+
+// landingMarks is the different members that land on the piece.
+func (r *pieceRow) landingMarks(count func(*model.Member) bool) map[string]bool {
+	out := map[string]bool{}
+	r.landings(func(_ *frame.Support, m *model.Member) {
+		if count(m) {
+			out[m.Mark] = true
+		}
+	})
+	return out
+}
+
+// servesNothing says whether the frame would not miss the piece.
+func (r *pieceRow) servesNothing() truthValue {
+	m := r.m
+	switch {
+	case m.Ground, len(m.Carries) > 0, len(m.Loads) > 0, r.w.walks.tied[r.piece], r.w.frame_.CoupleOf(r.piece) != nil:
+		return yes(false)
+	case m.Role == model.RoleRidgeBoard, m.Role == model.RoleWall && m.More().Weight.Known:
+		return yes(false)
+	case len(r.w.frame_.LandingsOn(r.piece)) > 0, len(m.More().Straps) > 0:
+		return yes(false)
+	}
+	return yes(true)
+}
+
+func (r *pieceRow) namesNothing() textValue {
+	var marks []string
+	for k := range r.supports {
+		if r.supports[k].Problem == frame.NamesNoMark {
+			said := r.m.Supports[r.supports[k].Document]
+			marks = append(marks, said.On+said.Against)
+		}
+	}
+	for _, t := range r.m.Ties {
+		if r.w.doc.Index(t.On) < 0 {
+			marks = append(marks, t.On)
+		}
+	}
+	if len(marks) == 0 {
+		return noText("all that it names is there")
+	}
+	return txt(strings.Join(marks, ", "))
+}
+
+// increase is how much more rests on the piece after the work than before, in the worst case, and what rested on it.
+func (r *pieceRow) increase() (more, before float64, why string) {
+	b := r.w.Source.Before
+	if b == nil || r.m.Phase == model.New && !r.m.Ground {
+		return 0, 0, "nothing of it stood before the work"
+	}
+	from, to := b.Frame.PiecesOf(r.w.frame_.Pieces[r.piece].Member)
+	k := from + r.w.frame_.Pieces[r.piece].Index
+	if k >= to {
+		return 0, 0, "nothing of it stood before the work"
+	}
+	more = math.Inf(-1)
+	for c := range r.w.down.Cases {
+		after, then := carried(r.w.down, r.piece, c), carried(b, k, c)
+		if after-then > more {
+			more, before = after-then, then
+		}
+	}
+	return more, before, ""
+}
+
+// carried is what lands on a piece in one case, N down.
+func carried(t *statics.TakeDown, piece int32, c int) float64 {
+	sum := 0.0
+	for _, i := range t.Frame.LandingsOn(piece) {
+		sum += t.Reaction(i, c).Z
+	}
+	return sum
+}
+
+// leans says whether the head leans on an opposing rafter or a board with nothing that holds it up.
+func (r *pieceRow) leans() truthValue {
+	if !slopes(r.sh) || r.m.Ground {
+		return yes(false)
+	}
+	if held, _ := headHeld(r.w.frame_, r.piece); held {
+		return yes(false)
+	}
+	for k := range r.supports {
+		s := &r.supports[k]
+		if s.Against || s.Holds() && restsOnBoard(r.w.frame_, s.On) {
+			return yes(true)
+		}
+	}
+	return yes(false)
+}
+
+// tieRise is the height of the lowest tie above the foot over the rise of the rafter above its foot.
+func (r *pieceRow) tieRise() numberValue {
+	c := r.w.frame_.CoupleOf(r.piece)
+	if c == nil {
+		return noNumber("it is no rafter of a couple")
+	}
+	side := 0
+	if c.Rafters[1] == r.piece {
+		side = 1
+	}
+	foot := math.Inf(1)
+	for k := range r.supports {
+		if r.supports[k].Holds() {
+			foot = min(foot, r.sh.At(r.supports[k].At).Z)
+		}
+	}
+	head := r.sh.At(r.w.frame_.Supports[c.Heads[side]].At).Z
+	lowest := math.Inf(1)
+	for _, t := range c.Ties {
+		if t.Piece >= 0 {
+			lowest = min(lowest, (r.sh.At(t.At[side]).Z-foot)/(head-foot))
+		}
+	}
+	if math.IsInf(lowest, 0) || math.IsNaN(lowest) {
+		return noNumber("nothing ties it")
+	}
+	return num(lowest)
+}
+
+// thrustTaken says whether something declared resists what the piece pushes sideways.
+func (r *pieceRow) thrustTaken() bool {
+	for k := range r.supports {
+		s := &r.supports[k]
+		if s.Document >= 0 && r.m.Supports[s.Document].Horizontal && s.Holds() {
+			return true
+		}
+	}
+	return false
+}
+
+func isPost(role model.Role) bool {
+	return role == model.RolePost || role == model.RoleStud || role == model.RoleStrut
+}

@@ -1,0 +1,373 @@
+package facts
+
+import (
+	"math"
+
+	"example.com/scantling/engine/frame"
+	"example.com/scantling/model"
+	"example.com/scantling/rules/vocabulary"
+)
+
+// restRow is what a fact of one support of a piece is worked out from.
+type restRow struct {
+	w     *work
+	index int32
+	s     *frame.Support
+	m     *model.Member
+	sh    *frame.Shape
+	on    *model.Member // nil where there is none
+	onSh  *frame.Shape
+	sum   *supportSummary
+}
+
+// supports fills the facts that each support of a piece has of its own.
+func (w *work) supports() {
+	f := w.frame_
+	rows := make([]restRow, len(f.Supports))
+	for i := range rows {
+		s := &f.Supports[i]
+		r := restRow{w: w, index: int32(i), s: s, m: f.Member(s.Piece), sh: f.Shape(s.Piece)}
+		if s.On >= 0 {
+			r.on, r.onSh = f.Member(s.On), f.Shape(s.On)
+		}
+		_, first := f.SupportsOf(s.Piece)
+		class := w.Classes.Of[s.Piece]
+		r.sum = &w.summary[class].supports[int32(i)-first]
+		rows[i] = r
+	}
+	columns(w, vocabulary.Support, false, len(rows), restFacts, func(i int) *restRow { return &rows[i] })
+}
+
+var restFacts = []fill[*restRow]{
+	{name: "at", number: func(r *restRow) numberValue {
+		if r.s.Problem == frame.NoPlace {
+			return noNumber("neither the document nor the geometry says where it is")
+		}
+		return num(r.s.At)
+	}},
+	{name: "index", number: func(r *restRow) numberValue { return num(float64(max(0, r.s.Document))) }},
+	{name: "is_end", truth: (*restRow).isEnd},
+	{name: "is_foot", truth: func(r *restRow) truthValue { return yes(slopes(r.sh) && !isHead(r.sh, r.s.At)) }},
+	{name: "is_head", truth: func(r *restRow) truthValue { return yes(isHead(r.sh, r.s.At)) }},
+	{name: "exists", truth: func(r *restRow) truthValue { return yes(r.s.Problem == frame.Sound) }},
+	{name: "support_offset", number: placed(func(r *restRow) float64 { return r.s.Offset })},
+	{name: "level_offset", number: placed(func(r *restRow) float64 { return r.s.Level })},
+	{name: "beyond_end", number: func(r *restRow) numberValue { return num(r.s.BeyondEnd) }},
+	{name: "lands_beyond", number: placed(func(r *restRow) float64 { return r.s.LandsPast })},
+	{name: "eccentricity", number: placed(func(r *restRow) float64 { return r.s.Eccentric })},
+	{name: "eccentricity_ratio", number: func(r *restRow) numberValue {
+		b := r.onBreadth()
+		if !r.s.Placed || b == 0 {
+			return noNumber("the breadth of what carries it, or the place of the two, is not known")
+		}
+		return num(r.s.Eccentric / b)
+	}},
+	{name: "off_bearing", number: (*restRow).offBearing},
+	{name: "notch_seat", number: (*restRow).notchSeat},
+	{name: "reaction", number: sum(func(s *supportSummary) numberValue { return s.down })},
+	{name: "reaction_service", number: sum(func(s *supportSummary) numberValue { return s.service })},
+	{name: "uplift", number: sum(func(s *supportSummary) numberValue { return s.uplift })},
+	{name: "push", number: sum(func(s *supportSummary) numberValue { return s.push })},
+	{name: "push_taken", truth: (*restRow).pushTaken},
+	{name: "capacity_ratio", number: (*restRow).capacityRatio},
+	{name: "bearing_stress", number: (*restRow).bearingStress},
+	{name: "over_opening", truth: func(r *restRow) truthValue {
+		if r.on == nil || !r.s.Placed || r.on.Role != model.RoleWall {
+			return yes(false)
+		}
+		return yes(r.opening() != nil)
+	}},
+	{name: "opening_lintel", text: func(r *restRow) textValue {
+		o := r.opening()
+		if o == nil {
+			return noText("it stands over no opening")
+		}
+		return said(o.Lintel)
+	}},
+	{name: "to_opening", number: func(r *restRow) numberValue {
+		_, d := r.w.alongWall(r.index)
+		if math.IsInf(d, 1) {
+			return noNumber("no opening is stated in what carries it")
+		}
+		return num(d)
+	}},
+	{name: "to_wall_end", number: func(r *restRow) numberValue {
+		d, _ := r.w.alongWall(r.index)
+		if d < 0 {
+			return noNumber("its place along a wall is not known")
+		}
+		return num(d)
+	}},
+	{name: "new_load", number: (*restRow).newLoad},
+	{name: "depth_step", number: (*restRow).depthStep},
+	{name: "contact_length", number: func(r *restRow) numberValue { l, _, why := r.contact(); return numberValue{l, why} }},
+	{name: "contact_width", number: func(r *restRow) numberValue { _, b, why := r.contact(); return numberValue{b, why} }},
+}
+
+// placed is a number that needs the geometry of both.
+func placed(of func(*restRow) float64) func(*restRow) numberValue {
+	return func(r *restRow) numberValue {
+		switch {
+		case r.s.Problem != frame.Sound:
+			return noNumber(problemText(r.w.frame_, r.s))
+		case !r.s.Placed:
+			return noNumber("the two have no paths to hold against each other")
+		}
+		return num(of(r))
+	}
+}
+
+// sum is a number of the reactions, absent where the piece could not be solved.
+func sum(of func(*supportSummary) numberValue) func(*restRow) numberValue {
+	return func(r *restRow) numberValue {
+		if why := r.w.down.Unsolved(r.s.Piece); why != "" {
+			return noNumber("the reactions of " + r.m.Mark + " could not be worked out: " + why)
+		}
+		return of(r.sum)
+	}
+}
+
+func (r *restRow) isEnd() truthValue {
+	supports, _ := r.w.frame_.SupportsOf(r.s.Piece)
+	first, last := true, true
+	for k := range supports {
+		first = first && supports[k].At >= r.s.At
+		last = last && supports[k].At <= r.s.At
+	}
+	return yes(first || last)
+}
+
+// onBreadth is the breadth of what carries the member, mm; 0 unknown.
+func (r *restRow) onBreadth() float64 {
+	switch {
+	case r.on == nil:
+		return 0
+	case r.on.Width.Known:
+		return r.on.Width.Value
+	case r.on.Section != nil:
+		return r.on.Section.Breadth()
+	}
+	return 0
+}
+
+// footAcross is the width of an upright member's foot, measured across what carries it, mm: its depth runs along the
+// direction that the document gives, else along what carries it.
+func (r *restRow) footAcross() (across, along float64) {
+	if r.m.Section == nil {
+		return 0, 0
+	}
+	across, along = r.m.Section.Breadth(), r.m.Section.Depth
+	turn := r.m.More().DepthAlong
+	if !turn.Known || r.onSh == nil || r.onSh.Upright {
+		return across, along
+	}
+	x, y := r.onSh.DirX, r.onSh.DirY
+	sin, cos := math.Sincos(turn.Value)
+	if math.Abs(cos*x+sin*y) < math.Sqrt2/2 {
+		return along, across
+	}
+	return across, along
+}
+
+// offBearing is how much of an upright member's foot stands past the face of what carries it.
+func (r *restRow) offBearing() numberValue {
+	b := r.onBreadth()
+	across, _ := r.footAcross()
+	switch {
+	case !r.s.Placed:
+		return noNumber("the two have no paths to hold against each other")
+	case !r.sh.Upright && !isPost(r.m.Role):
+		return noNumber("it does not stand on its foot")
+	case b == 0 || across == 0:
+		return noNumber("the breadth of the foot, or of what carries it, is not known")
+	}
+	return num(max(0, r.s.Eccentric+across/2-b/2))
+}
+
+// notchSeat is the level seat that a birdsmouth leaves: its depth over the sine of the slope.
+func (r *restRow) notchSeat() numberValue {
+	if r.s.Document < 0 {
+		return noNumber(implied)
+	}
+	n := r.m.Supports[r.s.Document].Notch
+	if n == nil || !n.Depth.Known {
+		return noNumber("it is not notched there")
+	}
+	_, sin := r.sh.SlopeAt(r.s.At)
+	if math.Abs(sin) < 0.02 {
+		return noNumber("it lies level")
+	}
+	return num(n.Depth.Value / math.Abs(sin))
+}
+
+// pushTaken says whether something declared resists a push sideways at this support.
+func (r *restRow) pushTaken() truthValue {
+	if r.s.Document >= 0 {
+		s := &r.m.Supports[r.s.Document]
+		if s.Horizontal || s.Fixed || s.Capacity != nil && s.Capacity.Along.Known {
+			return yes(true)
+		}
+	}
+	if r.m.Thrust {
+		return yes(true)
+	}
+	for _, s := range r.m.More().Straps {
+		if s.Kind == "lateral" && (s.To == "" || r.on != nil && s.To == r.on.Mark) {
+			return yes(true)
+		}
+	}
+	if r.on != nil {
+		for _, s := range r.on.More().Straps {
+			if s.Kind == "lateral" {
+				return yes(true)
+			}
+		}
+	}
+	return yes(false)
+}
+
+// capacityRatio is the reaction in the combination that the capacity's basis belongs to, over the capacity.
+func (r *restRow) capacityRatio() numberValue {
+	if r.s.Document < 0 {
+		return noNumber(implied)
+	}
+	c := r.m.Supports[r.s.Document].Capacity
+	if c == nil || !c.Down.Known && !c.Up.Known {
+		return noNumber("no capacity is stated")
+	}
+	down, up := noNumber("the stated capacity has no basis: safe working, characteristic or design"), r.sum.uplift
+	switch c.Basis {
+	case "safe working":
+		down = r.sum.service
+	case "design":
+		down = r.sum.down
+	case "characteristic":
+		return noNumber("a characteristic capacity needs the region's own factor on connections; ask for the design capacity")
+	}
+	if why := r.w.down.Unsolved(r.s.Piece); why != "" {
+		return noNumber("the reactions could not be worked out: " + why)
+	}
+	if down.why != "" {
+		return down
+	}
+	ratio := 0.0
+	if c.Down.Known && c.Down.Value > 0 {
+		ratio = down.v / c.Down.Value
+	}
+	if c.Up.Known && c.Up.Value > 0 && up.why == "" {
+		ratio = max(ratio, up.v/c.Up.Value)
+	}
+	return num(ratio)
+}
+
+// contact is the length and width of the two faces that meet: along the member, and across it.
+func (r *restRow) contact() (length, width float64, why string) {
+	if r.on == nil || r.m.Section == nil {
+		return 0, 0, "what meets there has no stated section"
+	}
+	on := r.onBreadth()
+	if r.sh.Upright {
+		across, along := r.footAcross()
+		if on > 0 {
+			across = min(across, on)
+		}
+		return along, across, ""
+	}
+	if r.s.Document < 0 {
+		return 0, 0, implied
+	}
+	said := r.m.Supports[r.s.Document].Bearing
+	if !said.Known {
+		return 0, 0, "no length of bearing is stated"
+	}
+	length, width = said.Value, r.m.Section.Breadth()
+	if r.on.Section != nil && r.onSh.Upright {
+		width = min(width, max(r.on.Section.Breadth(), r.on.Section.Depth))
+	}
+	return length, width, ""
+}
+
+func (r *restRow) bearingStress() numberValue {
+	l, b, why := r.contact()
+	if why != "" {
+		return noNumber(why)
+	}
+	if l*b == 0 {
+		return noNumber("the area of contact is not known")
+	}
+	v := sum(func(s *supportSummary) numberValue { return s.down })(r)
+	v.v /= l * b
+	return v
+}
+
+// opening is the opening in the wall that the support stands over, or nil.
+func (r *restRow) opening() *model.Opening {
+	if r.on == nil || r.s.OnAt < 0 || !r.s.Placed {
+		return nil
+	}
+	for i := range r.on.More().Openings {
+		o := &r.on.More().Openings[i]
+		if o.From.Known && o.To.Known && r.s.OnAt > o.From.Value && r.s.OnAt < o.To.Value {
+			return o
+		}
+	}
+	return nil
+}
+
+// alongWall is the distance along what carries a support from its place to the nearer end, -1 where it is not known,
+// and to the nearest edge of an opening, +Inf where there is none.
+func (w *work) alongWall(support int32) (end, opening float64) {
+	s := &w.frame_.Supports[support]
+	opening = math.Inf(1)
+	if s.On < 0 || s.OnAt < 0 || !s.Placed {
+		return -1, opening
+	}
+	m, sh := w.frame_.Member(s.On), w.frame_.Shape(s.On)
+	if m.Role != model.RoleWall && m.Role != model.RoleFoundation {
+		return -1, opening
+	}
+	end = max(0, min(s.OnAt, sh.Length-s.OnAt))
+	for _, o := range m.More().Openings {
+		if !o.From.Known || !o.To.Known {
+			continue
+		}
+		if s.OnAt > o.From.Value && s.OnAt < o.To.Value {
+			return end, 0
+		}
+		opening = min(opening, math.Abs(s.OnAt-o.From.Value), math.Abs(s.OnAt-o.To.Value))
+	}
+	return end, opening
+}
+
+// newLoad is what arrives there after the work and did not before, characteristic.
+func (r *restRow) newLoad() numberValue {
+	switch {
+	case r.w.Source.Before == nil:
+		return noNumber("nothing stood before the work")
+	case r.m.Phase != model.New:
+		return num(0)
+	}
+	return sum(func(s *supportSummary) numberValue { return s.service })(r)
+}
+
+// depthStep is the most that the member's depth differs from another that bears on the same member beside it, packers
+// counted.
+func (r *restRow) depthStep() numberValue {
+	if r.m.Section == nil || r.on == nil {
+		return noNumber("no section is stated")
+	}
+	mine := r.m.Section.Depth + r.m.More().Packer.Value
+	worst := 0.0
+	for _, i := range r.w.frame_.LandingsOn(r.s.On) {
+		o := &r.w.frame_.Supports[i]
+		m := r.w.frame_.Member(o.Piece)
+		if m == r.m || m.Role != r.m.Role || m.Section == nil || math.Abs(o.OnAt-r.s.OnAt) > sharedPlace {
+			continue
+		}
+		worst = max(worst, math.Abs(mine-m.Section.Depth-m.More().Packer.Value))
+	}
+	return num(worst)
+}
+
+// sharedPlace is how near two supports must be to share a place, mm: neighbours at common centres.
+const sharedPlace = 700

@@ -1,0 +1,166 @@
+package facts
+
+import (
+	"strings"
+
+	"example.com/scantling/engine/frame"
+	"example.com/scantling/model"
+)
+
+// walks are what is found by following the load path down and up, by piece.
+type walks struct {
+	reaches    []bool  // every way down ends on a ground member
+	inCircle   []int32 // index into Frame.Circles plus one; 0: in none
+	unverified []int32 // member that nobody has vouched for, on the way down; -1: none
+	tied       []bool  // named as a tie by a couple
+}
+
+// walk follows the load path once, from the ground up.
+func walk(f *frame.Frame) walks {
+	n := len(f.Pieces)
+	w := walks{reaches: make([]bool, n), inCircle: make([]int32, n), unverified: make([]int32, n), tied: make([]bool, n)}
+	for i := range w.unverified {
+		w.unverified[i] = -1
+	}
+	members := map[int32]int32{}
+	for k, circle := range f.Circles {
+		for _, m := range circle {
+			members[m] = int32(k) + 1
+		}
+	}
+	for i := range f.Pieces {
+		w.inCircle[i] = members[f.Pieces[i].Member]
+	}
+	for i := range f.Couples {
+		for _, t := range f.Couples[i].Ties {
+			if t.Piece >= 0 {
+				w.tied[t.Piece] = true
+			}
+		}
+	}
+	for i := len(f.Order) - 1; i >= 0; i-- {
+		w.settle(f, f.Order[i])
+	}
+	return w
+}
+
+// settle works out one piece, all that it rests on being settled.
+func (w *walks) settle(f *frame.Frame, piece int32) {
+	if f.Member(piece).Ground {
+		w.reaches[piece] = true
+		return
+	}
+	supports, _ := f.SupportsOf(piece)
+	held, all := false, true
+	for k := range supports {
+		s := &supports[k]
+		if s.Against {
+			continue
+		}
+		if !s.Holds() {
+			all = false
+			continue
+		}
+		held = true
+		all = all && w.reaches[s.On]
+		if w.unverified[piece] < 0 {
+			switch {
+			case f.Member(s.On).Condition == "unverified":
+				w.unverified[piece] = f.Pieces[s.On].Member
+			case w.unverified[s.On] >= 0:
+				w.unverified[piece] = w.unverified[s.On]
+			}
+		}
+	}
+	w.reaches[piece] = held && all
+}
+
+// shortOf follows the way down from a piece to where it ends short of the ground: the last piece reached, and what is
+// missing under it.
+func (w *walks) shortOf(f *frame.Frame, piece int32) (last int32, missing string) {
+	seen := map[int32]bool{}
+	for {
+		seen[piece] = true
+		supports, _ := f.SupportsOf(piece)
+		next := int32(-1)
+		var bad []string
+		held := false
+		for k := range supports {
+			s := &supports[k]
+			switch {
+			case s.Against:
+			case !s.Holds():
+				bad = append(bad, problemText(f, s))
+			case !w.reaches[s.On] && !seen[s.On]:
+				next = s.On
+				held = true
+			default:
+				held = true
+			}
+		}
+		switch {
+		case len(bad) > 0:
+			return piece, strings.Join(bad, "; ")
+		case !held:
+			return piece, "no support is stated"
+		case next < 0:
+			return piece, "it rests, hop by hop, on itself"
+		}
+		piece = next
+	}
+}
+
+// problemText says why a support does not hold.
+func problemText(f *frame.Frame, s *frame.Support) string {
+	m := f.Member(s.Piece)
+	name := ""
+	if s.Document >= 0 {
+		name = m.Supports[s.Document].On + m.Supports[s.Document].Against
+	}
+	switch s.Problem {
+	case frame.NamesNoMark:
+		return "the model has no member " + name
+	case frame.NamesGone:
+		return name + " does not stand after the work"
+	case frame.NamesItself:
+		return "it names itself"
+	case frame.NoPlace:
+		return "the place of its support on " + name + " is not stated"
+	case frame.NoPartner:
+		return "no piece of " + name + " meets its head in the same upright plane"
+	}
+	return ""
+}
+
+// headHeld says whether a hip's or rafter's head is held up by more than a ridge board.
+func headHeld(f *frame.Frame, piece int32) (held, found bool) {
+	sh := f.Shape(piece)
+	supports, _ := f.SupportsOf(piece)
+	for k := range supports {
+		s := &supports[k]
+		if !isHead(sh, s.At) {
+			continue
+		}
+		found = true
+		if s.Holds() && !restsOnBoard(f, s.On) {
+			held = true
+		}
+	}
+	return held, found
+}
+
+// restsOnBoard says whether what carries a head is a ridge board: it spans nothing.
+func restsOnBoard(f *frame.Frame, on int32) bool { return f.Member(on).Role == model.RoleRidgeBoard }
+
+// isHead says whether a place is in the upper half of a piece that slopes.
+func isHead(sh *frame.Shape, at float64) bool {
+	if !slopes(sh) {
+		return false
+	}
+	a, b := sh.Points[0].Z, sh.Points[len(sh.Points)-1].Z
+	return (b > a) == (at > sh.Length/2)
+}
+
+func slopes(sh *frame.Shape) bool {
+	return sh.Known && !sh.Upright && sh.Points[len(sh.Points)-1].Z != sh.Points[0].Z && sh.Slope > 0.01
+}
