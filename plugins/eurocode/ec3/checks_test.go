@@ -42,6 +42,18 @@ func TestHollowSectionBeam(t *testing.T) {
 	assert.InEpsilon(t, moment/(98.2e3*355), ratio(t, piece.Lateral(&ec3.Forces{My: moment}, &ec3.Held{}, nil)), 0.003)
 }
 
+// The country's curves by depth over breadth show in phi_LT: b up to 2, c beyond (UK NA.2.17).
+func TestTheCurveGoesByDepthOverBreadth(t *testing.T) {
+	for name, alpha := range map[string]float64{"152x152x23": 0.34, "203x133x25": 0.34, "254x102x22": 0.49} {
+		piece := beam(t)
+		piece.Section = named(t, name)
+		var sheet working.Sheet
+		ratio(t, piece.Lateral(&ec3.Forces{My: 1}, &ec3.Held{LateralLength: 4000, Moment: ec3.ConstantMoment}, &sheet))
+		l := step(t, &sheet, "lambda_LT")
+		assert.InDelta(t, 0.5*(1+alpha*(l-0.4)+0.75*l*l), step(t, &sheet, "phi_LT"), 1e-12, name)
+	}
+}
+
 // A cold formed tube of the same size buckles by curve c in place of a (EN 1993-1-1 Table 6.2).
 func TestColdFormedTubesBuckleSooner(t *testing.T) {
 	cold := tube(t)

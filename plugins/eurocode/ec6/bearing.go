@@ -1,0 +1,216 @@
+package ec6
+
+import (
+	"math"
+
+	"example.com/scantling/plugins/eurocode/national"
+	"example.com/scantling/plugins/eurocode/working"
+)
+
+// Wall is the leaf that a load stands on, mm.
+type Wall struct {
+	Strength           Strength
+	Thickness          float64 // of the loaded leaf
+	Height             float64 // from its foot to the level of the load
+	EffectiveHeight    float64 // 0 is Height: held at head and foot, but not stiffened (5.5.1.2)
+	EffectiveThickness float64 // 0 is Thickness (5.5.1.3)
+}
+
+// Bearing is a concentrated load on a wall. Along is the direction of the wall, across that of its thickness.
+type Bearing struct {
+	Wall  Wall
+	Force float64 // N, pressing
+
+	Length float64 // mm, of the loaded area along the wall
+	Width  float64 // mm, of it across the wall
+
+	// Before and After are the lengths of wall beyond the loaded area on its two sides, mm, to its ends or to openings. Where
+	// another load stands nearer, half the way to it.
+	Before, After float64
+
+	Eccentricity float64 // mm, of the load from the wall's centre line, either sign
+	Beside       float64 // N/mm, other vertical load along the wall at mid-height, with its own weight down to there
+}
+
+// Padstone is a block under a bearing, mm.
+type Padstone struct {
+	Length, Width, Depth float64 // along the wall, across it, upright
+}
+
+// On gives the bearing beneath a padstone: the load spreads at 45 degrees within it, as far as its size allows.
+func (b Bearing) On(stone Padstone) (Bearing, working.Absence) {
+	switch {
+	case !(stone.Length > 0 && stone.Width > 0 && stone.Depth > 0):
+		return b, "the size of the padstone is not stated"
+	case stone.Width > b.Wall.Thickness:
+		return b, "the padstone is wider than the leaf that it stands on"
+	case stone.Length < b.Length || stone.Width < b.Width:
+		return b, "the padstone is smaller than the bearing on it"
+	}
+	length := math.Min(stone.Length, b.Length+2*stone.Depth)
+	spread := (length - b.Length) / 2
+	if overhang := (stone.Length - b.Length) / 2; overhang > b.Before || overhang > b.After {
+		return b, "the padstone, centred under its load, reaches beyond the end of the wall"
+	}
+	b.Length = length
+	b.Before -= spread
+	b.After -= spread
+	b.Width = math.Min(stone.Width, b.Width+2*stone.Depth)
+	return b, ""
+}
+
+// Bearing is the worse of two: the stress beneath the load, 6.1.3, and the wall at mid-height below it, 6.1.2.
+func (b *Bearing) Bearing(choices *national.Masonry, sheet *working.Sheet) working.Outcome {
+	outcome := working.Worst(b.Beneath(sheet), b.MidHeight(choices, sheet))
+	if ratio, known := outcome.Ratio(); known {
+		sheet.Step("ratio", ratio, "", "EN 1996-1-1 6.1.2, 6.1.3")
+	}
+	return outcome
+}
+
+// usable is why the bearing cannot be checked at all.
+func (b *Bearing) usable() working.Absence {
+	w := &b.Wall
+	switch {
+	case !(w.Strength.Fd > 0 && w.Strength.Fk > 0):
+		return "the strength of the masonry is not known"
+	case !(w.Thickness > 0):
+		return "the thickness of the wall is not stated"
+	case !(w.Height > 0):
+		return "the height of the wall below the load is not stated"
+	case !(b.Length > 0 && b.Width > 0):
+		return "the area that the load stands on is not known: state the length of bearing"
+	case b.Width > w.Thickness:
+		return "the load stands on more than the thickness of the wall"
+	case !(b.Before >= 0 && b.After >= 0):
+		return "the load stands beyond the end of the wall"
+	case !(math.Abs(b.Eccentricity) <= w.Thickness/4):
+		return "the load stands further than a quarter of the wall's thickness from its centre line: 6.1.3 of EN 1996-1-1 does not reach it"
+	}
+	return ""
+}
+
+// smallest is the cross-section in mm2 below which a wall counts as weaker, EN 1996-1-1 6.1.2.1(3).
+const smallest = 0.1e6
+
+// strength is f_d in N/mm2, less for a wall of small cross-section.
+func (b *Bearing) strength(sheet *working.Sheet) float64 {
+	area := (b.Before + b.Length + b.After) * b.Wall.Thickness
+	if area >= smallest {
+		return b.Wall.Strength.Fd
+	}
+	factor := 0.7 + 3*area*1e-6
+	sheet.Step("small area factor", factor, "", "EN 1996-1-1 6.1.2.1(3)")
+	return factor * b.Wall.Strength.Fd
+}
+
+// effectiveLength is l_efm in mm: what the load has spread to at mid-height, at 60 degrees to the level.
+func (b *Bearing) effectiveLength() float64 {
+	spread := b.Wall.Height / 2 / math.Tan(math.Pi/3)
+	return b.Length + math.Min(spread, b.Before) + math.Min(spread, b.After)
+}
+
+// Beneath is demand over capacity of the masonry right under the load: 6.9 to 6.11.
+func (b *Bearing) Beneath(sheet *working.Sheet) working.Outcome {
+	if absent := b.usable(); absent != "" {
+		return working.Missing(absent)
+	}
+	area := b.Length * b.Width
+	beta := 1.0
+	if b.Wall.Strength.Solid {
+		beta = b.enhancement(area, sheet)
+	}
+	capacity := beta * area * b.strength(sheet)
+	ratio := math.Max(b.Force, 0) / capacity
+	sheet.Step("A_b", area, "mm2", "EN 1996-1-1 6.1.3(2)")
+	sheet.Step("beta", beta, "", "EN 1996-1-1 6.11")
+	sheet.Step("N_Rdc", capacity, "N", "EN 1996-1-1 6.10")
+	sheet.Step("ratio 6.9", ratio, "", "EN 1996-1-1 6.9")
+	return working.Found(ratio)
+}
+
+// enhancement is beta, 6.11.
+func (b *Bearing) enhancement(area float64, sheet *working.Sheet) float64 {
+	const mostLoaded = 0.45 // of A_b / A_ef
+	end, height := math.Min(b.Before, b.After), b.Wall.Height
+	effective := b.effectiveLength() * b.Wall.Thickness
+	loaded := math.Min(area/effective, mostLoaded)
+	beta := (1 + 0.3*end/height) * (1.5 - 1.1*loaded)
+	sheet.Step("a_1", end, "mm", "EN 1996-1-1 Figure 6.2")
+	sheet.Step("A_ef", effective, "mm2", "EN 1996-1-1 Figure 6.2")
+	sheet.Step("A_b/A_ef", loaded, "", "EN 1996-1-1 6.1.3(2)")
+	return math.Max(1, min(beta, 1.25+end/(2*height), 1.5))
+}
+
+// MidHeight is demand over capacity of the wall at mid-height over the length that the load has spread to: 6.1.2 with Annex G.
+// Half the eccentricity of the load is left there; the wall itself is out of plumb by its effective height over 450 (5.5.1.1).
+func (b *Bearing) MidHeight(choices *national.Masonry, sheet *working.Sheet) working.Outcome {
+	if absent := b.usable(); absent != "" {
+		return working.Missing(absent)
+	}
+	if choices == nil {
+		return working.Missing("the national choices are not known: state the region of the site")
+	}
+	stiffness, absent := choices.KE.Get()
+	if absent != "" {
+		return working.Missing(absent)
+	}
+	creepFrom, absent := choices.CreepFrom.Get()
+	if absent != "" {
+		return working.Missing(absent)
+	}
+	const slenderest = 27 // 5.5.1.4(2)
+	w := &b.Wall
+	height, thickness := orElse(w.EffectiveHeight, w.Height), orElse(w.EffectiveThickness, w.Thickness)
+	slender := height / thickness
+	switch {
+	case !(b.Beside >= 0):
+		return working.Missing("the load beside the bearing is below 0")
+	case !(slender > 0 && slender <= slenderest):
+		return working.Missing("the wall is more slender than 27: EN 1996-1-1 does not reach it (5.5.1.4)")
+	case slender > creepFrom:
+		return working.Missing("the wall is so slender that creep adds to its eccentricity, and no creep factor of the country is sourced (EN 1996-1-1 6.1.2.2)")
+	}
+	length := b.effectiveLength()
+	force := math.Max(b.Force, 0)
+	load := force + b.Beside*length
+	off := height / 450
+	if load > 0 {
+		off += force * math.Abs(b.Eccentricity) / 2 / load
+	}
+	off = math.Max(off, 0.05*w.Thickness)
+	phi := b.midFactor(off, slender, stiffness)
+	if phi <= 0 {
+		return working.Missing("at mid-height the load falls out of the wall")
+	}
+	capacity := phi * w.Thickness * length * b.strength(nil)
+	ratio := load / capacity
+	sheet.Step("l_efm", length, "mm", "EN 1996-1-1 Figure 6.2, 60 degrees")
+	sheet.Step("h_ef/t_ef", slender, "", "EN 1996-1-1 5.5.1.4")
+	sheet.Step("e_mk", off, "mm", "EN 1996-1-1 6.6, 6.7")
+	sheet.Step("Phi_m", phi, "", "EN 1996-1-1 Annex G")
+	sheet.Step("N_Ed,m", load, "N", "EN 1996-1-1 6.1.2.1(1)")
+	sheet.Step("N_Rd,m", capacity, "N", "EN 1996-1-1 6.2")
+	sheet.Step("ratio 6.1", ratio, "", "EN 1996-1-1 6.1")
+	return working.Found(ratio)
+}
+
+// midFactor is Phi_m, Annex G: G.1 to G.4, with E = K_E f_k.
+func (b *Bearing) midFactor(off, slender, stiffness float64) float64 {
+	relative := off / b.Wall.Thickness
+	first := 1 - 2*relative
+	lambda := slender / math.Sqrt(stiffness)
+	bottom := 0.73 - 1.17*relative
+	if first <= 0 || bottom <= 0 {
+		return 0
+	}
+	u := math.Max((lambda-0.063)/bottom, 0)
+	return first * math.Exp(-u*u/2)
+}
+
+func orElse(stated, other float64) float64 {
+	if stated == 0 {
+		return other
+	}
+	return stated
+}
