@@ -174,7 +174,7 @@ func TestDeclare(t *testing.T) {
 func FuzzDeclare(f *testing.F) {
 	f.Add("LVL 48 P", "LVL", 13800.0, 600.0, 510.0, "fm_k", 44.0, "fv_k", 4.2)
 	f.Add("old purlin", "timber", 0.0, 0.0, 0.0, "fm_k", -1.0, "grade", 1.0)
-	f.Add("\x00\n", "", math.NaN(), math.Inf(1), -0.0, "", 0.0, "E005", 1e300)
+	f.Add("\x00\n", "", math.NaN(), math.Inf(1), math.Copysign(0, -1), "", 0.0, "E005", 1e300)
 	f.Fuzz(func(t *testing.T, name, material string, e, g, density float64, key string, value float64, key2 string, value2 float64) {
 		grade, err := materials.Declare(materials.Declared{Name: name, Material: material, E: e, G: g, Density: density,
 			Region: map[string]float64{key: value, key2: value2}})

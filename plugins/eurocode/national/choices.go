@@ -7,6 +7,7 @@ package national
 type Choices struct {
 	ID     string   `json:"id"`     // the name of the file
 	Title  string   `json:"title"`  // what the annex is, for print
+	Basis  string   `json:"basis"`  // how the values came into the file, for print: read, or recalled
 	Serves []string `json:"serves"` // ISO 3166-2 codes, or 3166-1 where a country has one annex
 
 	Combinations Combinations    `json:"combinations"`

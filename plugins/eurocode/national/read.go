@@ -31,8 +31,8 @@ func Read(data []byte) (*Choices, error) {
 		return nil, errors.New("national choices: more follows after the first object; keep one object a file")
 	}
 	var wrong []error
-	if c.ID == "" || len(c.Serves) == 0 {
-		wrong = append(wrong, errors.New("national choices: id and serves must say which country this is"))
+	if c.ID == "" || len(c.Serves) == 0 || c.Basis == "" {
+		wrong = append(wrong, errors.New("national choices: id, serves and basis must say which country this is and how it was read"))
 	}
 	eachChoice(reflect.ValueOf(&c), "", func(path string, held choice) {
 		held.name(c.ID, path)

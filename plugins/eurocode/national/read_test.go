@@ -63,14 +63,14 @@ func TestAValueOfTheZeroStructIsAbsent(t *testing.T) {
 
 func TestReadRefuses(t *testing.T) {
 	for name, row := range map[string]struct{ text, says string }{
-		"a key that is not known":        {`{"id": "X", "serves": ["X"], "wood": {}}`, `unknown field "wood"`},
-		"a value without a source":       {`{"id": "X", "serves": ["X"], "timber": {"gamma_M_solid": {"value": 1.3}}}`, "timber.gamma_M_solid has a value without a source"},
-		"a factor below 0":               {`{"id": "X", "serves": ["X"], "steel": {"gamma_M0": {"value": -1, "source": "s"}}}`, "steel.gamma_M0 is -1"},
-		"a factor left at 0":             {`{"id": "X", "serves": ["X"], "steel": {"gamma_M0": {"source": "s"}}}`, "steel.gamma_M0 is 0"},
-		"a value in a table likewise":    {`{"id": "X", "serves": ["X"], "masonry": {"K": {"clay": {"1": {"value": 0.5}}}}}`, "masonry.K.clay.1 has a value without a source"},
-		"a duration that is none":        {`{"id": "X", "serves": ["X"], "durations": {"snow": {"value": "brief", "source": "s"}}}`, `"brief" is no load-duration class`},
-		"a file that says no country":    {`{}`, "id and serves must say which country this is"},
-		"a second object in the file":    {`{"id": "X", "serves": ["X"]} {}`, "more follows after the first object"},
+		"a key that is not known":        {`{"id": "X", "serves": ["X"], "basis": "read", "wood": {}}`, `unknown field "wood"`},
+		"a value without a source":       {`{"id": "X", "serves": ["X"], "basis": "read", "timber": {"gamma_M_solid": {"value": 1.3}}}`, "timber.gamma_M_solid has a value without a source"},
+		"a factor below 0":               {`{"id": "X", "serves": ["X"], "basis": "read", "steel": {"gamma_M0": {"value": -1, "source": "s"}}}`, "steel.gamma_M0 is -1"},
+		"a factor left at 0":             {`{"id": "X", "serves": ["X"], "basis": "read", "steel": {"gamma_M0": {"source": "s"}}}`, "steel.gamma_M0 is 0"},
+		"a value in a table likewise":    {`{"id": "X", "serves": ["X"], "basis": "read", "masonry": {"K": {"clay": {"1": {"value": 0.5}}}}}`, "masonry.K.clay.1 has a value without a source"},
+		"a duration that is none":        {`{"id": "X", "serves": ["X"], "basis": "read", "durations": {"snow": {"value": "brief", "source": "s"}}}`, `"brief" is no load-duration class`},
+		"a file that says no country":    {`{}`, "id, serves and basis must say which country this is"},
+		"a second object in the file":    {`{"id": "X", "serves": ["X"], "basis": "read"} {}`, "more follows after the first object"},
 		"what is no JSON":                {`{"id": `, "unexpected EOF"},
 		"all faults of one file at once": {`{"timber": {"k_cr_LVL": {"value": 1}, "gamma_M_LVL": {"value": 1}}}`, "gamma_M_LVL has a value without a source\nnational choices for : timber.k_cr_LVL"},
 	} {
@@ -93,8 +93,8 @@ func TestDurationNames(t *testing.T) {
 }
 
 func FuzzRead(f *testing.F) {
-	f.Add([]byte(`{"id": "X", "serves": ["X"], "timber": {"gamma_M_solid": {"value": 1.3, "source": "s"}}}`))
-	f.Add([]byte(`{"id": "X", "serves": ["X"], "masonry": {"K": {"clay": {"1": null}}}}`))
+	f.Add([]byte(`{"id": "X", "serves": ["X"], "basis": "read", "timber": {"gamma_M_solid": {"value": 1.3, "source": "s"}}}`))
+	f.Add([]byte(`{"id": "X", "serves": ["X"], "basis": "read", "masonry": {"K": {"clay": {"1": null}}}}`))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		choices, err := Read(data)
 		if err != nil {
