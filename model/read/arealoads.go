@@ -6,9 +6,9 @@ import (
 	"example.com/scantling/model"
 )
 
-// namedLoad is one of several winds or snows of an area.
+// namedLoads are several winds or snows of an area.
 var namedLoads = named("the load's name", value[model.AreaLoad]{
-	read:  func(r *reader, l *model.AreaLoad) { areaLoad.bare().read(r, &l.Value) },
+	read:  func(r *reader, l *model.AreaLoad) { areaLoad.into(r, &l.Value) },
 	write: func(w *writer, l *model.AreaLoad) { w.amount(l.Value, areaLoad.measure) },
 	form:  areaLoad.form,
 }, func(l *model.AreaLoad) *string { return &l.Name })

@@ -13,16 +13,19 @@ const (
 	mostPieces  = 5_000_000
 )
 
-// memberDraft is a member as it is read: what belongs to its section is put there at the end.
+// memberDraft is a member as it is read: what belongs to its section, and what only some members say, is put in its
+// place at the end.
 type memberDraft struct {
 	model.Member
+	more          model.Detail
+	detailed      bool
 	flat          bool
 	finish        string
 	sectionOffset int64
 }
 
 func draftOfMember(m *model.Member) *memberDraft {
-	d := &memberDraft{Member: *m}
+	d := &memberDraft{Member: *m, more: *m.More()}
 	if m.Section != nil {
 		d.flat = m.Section.Flat
 		if m.Section.Finish == "hot" {
@@ -46,34 +49,31 @@ func (r *reader) members(d *model.Document) {
 			continue
 		}
 		r.mark = mark
-		if d.Index(mark) >= 0 {
-			r.duplicate(mark, offset)
-			continue
-		}
 		draft = memberDraft{Member: model.Member{Mark: mark, Offset: r.next()}}
 		memberTable.read(r, &draft)
 		r.grow(d, start)
-		d.Add(draft.Member)
+		if !d.Add(draft.Member) {
+			r.twice(mark, offset)
+		}
 	}
 	r.mark = ""
 	r.enter()
 }
 
-// grow makes room for the next member: as much as the rest of the source will need if it goes on like this.
+// grow makes room for the next members: as many as the rest of the source will hold if it goes on like this, within
+// what the size of the source makes likely.
 func (r *reader) grow(d *model.Document, start int64) {
 	n := len(d.Members)
-	if n < cap(d.Members) || n == 0 {
+	if n < cap(d.Members) {
 		return
 	}
 	each := float64(r.dec.InputOffset()-start) / float64(n+1)
 	rest := float64(int64(len(r.src))-r.dec.InputOffset()) / each
-	room := n + 1 + min(int(rest*1.02), 7*n+8)
-	members := make([]model.Member, n, room)
-	copy(members, d.Members)
-	d.Members = members
+	const likely = 512 // bytes of source for each member
+	d.Grow(1 + min(int(rest*1.02), max(7*n, len(r.src)/likely)))
 }
 
-var pathPoints = list(func(r *reader) *arena[model.Point] { return &r.points }, point(3), false)
+var pathPoints = list(func(r *reader) *arena[model.Point] { return &r.points }, spacePoint, false)
 
 var memberTable = tableOf("a member", "One mark of the frame: one piece, or a run of equal pieces.", checkMember,
 	must(in("role", "what it does in the frame, such as rafter, beam or post; regions and house packs may add roles",
@@ -148,17 +148,12 @@ var memberTable = tableOf("a member", "One mark of the frame: one piece, or a ru
 
 // detail is a key of what only some members say.
 func detail[V any](key, doc string, at func(*model.Detail) *V, v value[V]) field[memberDraft] {
-	return field[memberDraft]{
-		key: key, doc: doc, form: v.form,
-		read: func(r *reader, m *memberDraft) {
-			if m.Detail == nil {
-				m.Detail = r.details.one()
-			}
-			v.read(r, at(m.Detail))
-		},
-		write: func(w *writer, m *memberDraft) { v.write(w, at(m.Detail)) },
-		empty: func(m *memberDraft) bool { return m.Detail == nil || v.empty(at(m.Detail)) },
+	f := in(key, doc, func(m *memberDraft) *V { return at(&m.more) }, v)
+	f.read = func(r *reader, m *memberDraft) {
+		v.read(r, at(&m.more))
+		m.detailed = m.detailed || !v.empty(at(&m.more))
 	}
+	return f
 }
 
 func roleNames() []string {
@@ -172,6 +167,10 @@ func roleNames() []string {
 // checkMember judges what a member says as a whole.
 func checkMember(r *reader, m *memberDraft, seen said[memberDraft]) {
 	r.checkPath(m, seen)
+	if m.detailed {
+		m.Detail = r.details.one()
+		*m.Detail = m.more
+	}
 	if n := m.Pieces(); r.pieces <= mostPieces {
 		if r.pieces += n; r.pieces > mostPieces {
 			r.problem(seen.offset, fmt.Sprintf("the document has more than %d pieces with this member", mostPieces), "split the model, or mend the count of a repeat")
@@ -180,7 +179,7 @@ func checkMember(r *reader, m *memberDraft, seen said[memberDraft]) {
 	if m.Section != nil && (m.flat || m.finish != "") {
 		s, err := r.placed(m.Section, m.flat, m.finish)
 		if err != nil {
-			r.textProblem(m.sectionOffset, err)
+			r.textProblemAt(m.sectionOffset, string(r.dec.StackPointer())+"/section", err)
 			return
 		}
 		m.Section = s
@@ -227,12 +226,14 @@ func pathFault(path []model.Point) string {
 var direction = value[model.Quantity]{
 	read: func(r *reader, q *model.Quantity) {
 		if r.peek() != '[' {
-			turn.optional().read(r, q)
+			if v, ok := turn.read(r); ok {
+				*q = model.Given(v)
+			}
 			return
 		}
 		offset := r.next()
 		var p model.Point
-		point(2).read(r, &p)
+		planPoint.read(r, &p)
 		if p.X == 0 && p.Y == 0 {
 			r.problem(offset, "a direction [0, 0] leads nowhere", "write for example [1, 0]")
 			return
@@ -241,5 +242,5 @@ var direction = value[model.Quantity]{
 	},
 	write: func(w *writer, q *model.Quantity) { w.amount(q.Value, turn.measure) },
 	empty: func(q *model.Quantity) bool { return !q.Known },
-	form:  &Form{Kind: Either, Choices: []*Form{point(2).form, turn.form}},
+	form:  &Form{Kind: Either, Choices: []*Form{planPoint.form, turn.form}},
 }

@@ -40,7 +40,7 @@ var areaTable = tableOf("area", "A loaded surface that members carry a strip of.
 	in("covering", "what covers it", func(a *model.Area) *string { return &a.Covering }, words),
 	in("finish", "what hangs beneath: plasterboard, plaster, none", func(a *model.Area) *string { return &a.Finish }, words),
 	in("pitch", "its slope; serves members that do not slope with it", func(a *model.Area) *model.Quantity { return &a.Pitch }, slope.optional()),
-	in("extent", "its outline in plan, points [x, y]", func(a *model.Area) *[]model.Point { return &a.Extent }, list(own[model.Point], point(2), false)),
+	in("extent", "its outline in plan, points [x, y]", func(a *model.Area) *[]model.Point { return &a.Extent }, list(own[model.Point], planPoint, false)),
 	in("dead_on", "what the weight is per area of: slope (the default) or plan", func(a *model.Area) *string { return &a.DeadOn }, word("slope", "plan")),
 	in("self_weight", "whether members' own weight is added (the default) or included in the dead load", func(a *model.Area) *string { return &a.SelfWeight }, word("added", "included")),
 	in("deck", "thickness of the deck", func(a *model.Area) *model.Quantity { return &a.Deck }, slight.optional()),
@@ -54,7 +54,7 @@ var gradeTable = tableOf("grade", "A grade that the document itself declares.", 
 	in("density", "mean density", func(g *model.Grade) *model.Quantity { return &g.Density }, density.optional()),
 	in("region", "what a region's rules read, as numbers by name", func(g *model.Grade) *[]model.Named { return &g.Region },
 		named("a property's name", value[model.Named]{
-			read:  func(r *reader, n *model.Named) { noMeasure.bare().read(r, &n.Value) },
+			read:  func(r *reader, n *model.Named) { noMeasure.into(r, &n.Value) },
 			write: func(w *writer, n *model.Named) { w.number(n.Value) },
 			form:  noMeasure.form,
 		}, func(n *model.Named) *string { return &n.Name })),
@@ -63,7 +63,7 @@ var gradeTable = tableOf("grade", "A grade that the document itself declares.", 
 
 var repeatTable = tableOf("repeat", "A run of equal pieces.", nil,
 	must(in("count", "number of pieces", func(r *model.Repeat) *int { return &r.Count }, whole(1, mostRepeats))),
-	must(in("step", "from each piece to the next, [x, y, z]", func(r *model.Repeat) *model.Point { return &r.Step }, point(3))),
+	must(in("step", "from each piece to the next, [x, y, z]", func(r *model.Repeat) *model.Point { return &r.Step }, spacePoint)),
 )
 
 var carryTable = tableOf("carries", "A strip of an area.", nil,
@@ -214,13 +214,13 @@ var loadTable = tableOf("load", "A load of the member itself, vertical and down.
 	in("phase", "new (the default), existing or removed", func(l *model.Load) *model.Phase { return &l.Phase }, phaseChoice),
 	field[model.Load]{
 		key: "point", doc: "a point load", form: force.form,
-		read:  func(r *reader, l *model.Load) { l.IsPoint = true; force.bare().read(r, &l.Point) },
+		read:  func(r *reader, l *model.Load) { l.IsPoint = true; force.into(r, &l.Point) },
 		write: func(w *writer, l *model.Load) { w.amount(l.Point, force.measure) },
 		empty: func(l *model.Load) bool { return !l.IsPoint },
 	},
 	field[model.Load]{
 		key: "at", doc: "where a point load stands, along the axis", form: along.form,
-		read:  func(r *reader, l *model.Load) { along.bare().read(r, &l.At) },
+		read:  func(r *reader, l *model.Load) { along.into(r, &l.At) },
 		write: func(w *writer, l *model.Load) { w.amount(l.At, along.measure) },
 		empty: func(l *model.Load) bool { return !l.IsPoint || l.Movable && l.At == 0 },
 	},
@@ -251,7 +251,7 @@ var loadTable = tableOf("load", "A load of the member itself, vertical and down.
 
 func readLine(r *reader, l *model.Load) {
 	if r.peek() != '[' {
-		lineLoad.bare().read(r, &l.First)
+		lineLoad.into(r, &l.First)
 		l.Last = l.First
 		return
 	}
@@ -260,9 +260,9 @@ func readLine(r *reader, l *model.Load) {
 	for k := r.peek(); k != ']' && k != 0; k = r.peek() {
 		switch n {
 		case 0:
-			lineLoad.bare().read(r, &l.First)
+			lineLoad.into(r, &l.First)
 		case 1:
-			lineLoad.bare().read(r, &l.Last)
+			lineLoad.into(r, &l.Last)
 		default:
 			r.skip()
 		}
@@ -366,7 +366,7 @@ var drawingRefTable = tableOf("drawing of a member", "What one drawing states of
 				return
 			}
 			d.Section = r.intern(raw)
-			if _, err := model.ParseSection(d.Section, r.units); err != nil {
+			if _, err := r.section(d.Section); err != nil {
 				r.textProblem(offset, err)
 			}
 		},

@@ -23,16 +23,18 @@ type reader struct {
 	broken bool   // the JSON itself is broken
 	mark   string // the member that is being read
 
-	names    map[string]string // one copy of every name that comes more than once
-	sections map[sectionKey]*model.Section
-	pieces   int
+	names     map[string]string // one copy of every name
+	recent    [512]string       // the names that came last
+	notations map[string]*model.Section
+	sections  map[sectionKey]*model.Section
+	pieces    int
 	store
 }
 
 func newReader(src []byte) *reader {
 	return &reader{
 		dec: jsontext.NewDecoder(bytes.NewBuffer(src), jsontext.AllowDuplicateNames(true)), src: src,
-		names: map[string]string{}, sections: map[sectionKey]*model.Section{},
+		names: map[string]string{}, notations: map[string]*model.Section{}, sections: map[sectionKey]*model.Section{},
 	}
 }
 
@@ -99,8 +101,17 @@ func unquote(raw []byte) []byte {
 	return text
 }
 
-// intern is the one copy of a name.
+// intern is the one copy of a name. The names that came last are looked at first.
 func (r *reader) intern(b []byte) string {
+	recent := &r.recent[hash(b, 31)%uint32(len(r.recent))]
+	if *recent == string(b) {
+		return *recent
+	}
+	*recent = r.lookUp(b)
+	return *recent
+}
+
+func (r *reader) lookUp(b []byte) string {
 	if s, ok := r.names[string(b)]; ok {
 		return s
 	}
@@ -166,6 +177,9 @@ func (r *reader) breakAt(err error) {
 	var syntactic *jsontext.SyntacticError
 	if errors.As(err, &syntactic) {
 		offset, pointer = syntactic.ByteOffset, string(syntactic.JSONPointer)
+	}
+	if len(bytes.TrimSpace(r.src)) == 0 {
+		offset = 0
 	}
 	message, fix := brokenWords(r.src, offset, err)
 	r.problemAt(offset, pointer, message, fix)

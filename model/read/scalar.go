@@ -31,7 +31,12 @@ var name = nameOf[string]()
 func nameOf[S ~string](known ...string) value[S] {
 	return value[S]{
 		read: func(r *reader, s *S) {
-			if text, _, ok := r.text("a name", "it in quotes"); ok {
+			text, offset, ok := r.text("a name", "it in quotes")
+			switch {
+			case !ok:
+			case len(text) == 0:
+				r.problem(offset, "an empty text says nothing", "leave the key out, or name what is meant")
+			default:
 				*s = S(r.intern(text))
 			}
 		},
@@ -290,12 +295,20 @@ func (a *amount) read(r *reader) (v float64, ok bool) {
 // within holds a value against the bounds.
 func (a *amount) within(r *reader, v float64, offset int64) bool {
 	if v < a.low || v > a.high {
-		d := a.measure.Dimension
-		r.problem(offset, fmt.Sprintf("%s is out of bounds for this %s", model.Format(v, d, r.units), d),
-			fmt.Sprintf("write %s to %s", model.Format(a.low, d, r.units), model.Format(a.high, d, r.units)))
+		r.problem(offset, fmt.Sprintf("%s is out of bounds for this %s", a.print(v, r.units), a.measure.Dimension),
+			fmt.Sprintf("write %s to %s", a.print(a.low, r.units), a.print(a.high, r.units)))
 		return false
 	}
 	return true
+}
+
+// print writes a value in the unit of a bare number, to nine digits.
+func (a *amount) print(v float64, u model.Units) string {
+	short, err := strconv.ParseFloat(strconv.FormatFloat(v/a.size[u], 'g', 9, 64), 64)
+	if err != nil {
+		short = v / a.size[u]
+	}
+	return strings.TrimRight(printNumber(short)+" "+a.measure.Unit(u), " ")
 }
 
 func (a *amount) parse(r *reader, text string, offset int64) (float64, bool) {
@@ -309,12 +322,16 @@ func (a *amount) parse(r *reader, text string, offset int64) (float64, bool) {
 
 // textProblem notes what is wrong with a text.
 func (r *reader) textProblem(offset int64, err error) {
+	r.textProblemAt(offset, string(r.dec.StackPointer()), err)
+}
+
+func (r *reader) textProblemAt(offset int64, pointer string, err error) {
+	message, fix := err.Error(), ""
 	var wrong *model.TextError
 	if errors.As(err, &wrong) {
-		r.problem(offset, wrong.Message, wrong.Fix)
-		return
+		message, fix = wrong.Message, wrong.Fix
 	}
-	r.problem(offset, err.Error(), "")
+	r.problemAt(offset, pointer, message, fix)
 }
 
 // optional is the amount as a quantity that may be absent.
@@ -331,19 +348,28 @@ func (a amount) optional() value[model.Quantity] {
 	}
 }
 
+// into puts the value, when it is of use, in its place.
+func (a *amount) into(r *reader, f *float64) {
+	if v, ok := a.read(r); ok {
+		*f = v
+	}
+}
+
 // bare is the amount as a number; 0 is as good as absent.
 func (a amount) bare() value[float64] {
 	return value[float64]{
-		read: func(r *reader, f *float64) {
-			if v, ok := a.read(r); ok {
-				*f = v
-			}
-		},
+		read:  a.into,
 		write: func(w *writer, f *float64) { w.amount(*f, a.measure) },
 		empty: func(f *float64) bool { return *f == 0 },
 		form:  a.form,
 	}
 }
+
+// The points of a document.
+var (
+	spacePoint = point(3)
+	planPoint  = point(2)
+)
 
 // point is a place in space, or in plan where only two numbers are needed.
 func point(least int) value[model.Point] {
@@ -396,7 +422,7 @@ func point(least int) value[model.Point] {
 }
 
 // printNumber writes a number without an exponent where it is of common size.
-func printNumber(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
+func printNumber(v float64) string { return string(appendNumber(nil, v)) }
 
 // texts of actions, in their order.
 func actionOptions() []option[model.Action] {

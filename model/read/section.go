@@ -56,7 +56,7 @@ var sectionTable = tableOf("section", "A section given by its sides, by its prop
 
 // checkSection holds the three ways to give a section apart.
 func checkSection(r *reader, s *sectionDraft, seen said[sectionDraft]) {
-	rectangle := s.Width > 0 && s.Depth > 0
+	rectangle := seen.has("width") && seen.has("depth")
 	switch {
 	case seen.has("layers"):
 		if len(s.Layers) == 0 {
@@ -67,7 +67,7 @@ func checkSection(r *reader, s *sectionDraft, seen said[sectionDraft]) {
 		}
 	case seen.has("bolts"):
 		r.problem(seen.offset, "bolts belong to a section with layers", `write "layers", or take "bolts" out`)
-	case !rectangle && s.Area == 0 && s.Iy == 0:
+	case !rectangle && !seen.has("area") && !seen.has("iy"):
 		r.problem(seen.offset, "this section says no size", `write "width" and "depth", or "area" and "iy", or "layers"`)
 	}
 }

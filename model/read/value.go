@@ -48,7 +48,7 @@ type keys uint64
 type table[T any] struct {
 	name     string
 	fields   []field[T]
-	index    map[string]int
+	index    index
 	required keys
 	check    func(r *reader, t *T, seen said[T])
 	form     *Form
@@ -62,32 +62,43 @@ type said[T any] struct {
 }
 
 // has tells whether a key was there.
-func (s said[T]) has(key string) bool { return s.keys&(1<<s.table.index[key]) != 0 }
+func (s said[T]) has(key string) bool { return s.keys&s.table.bit(key) != 0 }
 
 // only tells whether no other keys than these were there.
 func (s said[T]) only(allowed ...string) bool {
 	rest := s.keys
 	for _, key := range allowed {
-		rest &^= 1 << s.table.index[key]
+		rest &^= s.table.bit(key)
 	}
 	return rest == 0
 }
 
 // tableOf makes the table of an object. check, when there is one, judges what keys there are together.
 func tableOf[T any](name, doc string, check func(r *reader, t *T, seen said[T]), fields ...field[T]) *table[T] {
-	o := &table[T]{name: name, fields: fields, index: make(map[string]int, len(fields)), check: check,
+	o := &table[T]{name: name, fields: fields, check: check,
 		form: &Form{Kind: Object, Name: name, Doc: doc}}
 	if len(fields) > 64 {
 		panic("read: an object has at most 64 keys")
 	}
+	names := make([]string, len(fields))
 	for i, f := range fields {
-		o.index[f.key] = i
+		names[i] = f.key
 		if f.required {
 			o.required |= 1 << i
 		}
 		o.form.Keys = append(o.form.Keys, Key{Name: f.key, Doc: f.doc, Required: f.required, Form: f.form})
 	}
+	o.index = indexOf(names)
 	return o
+}
+
+// bit is that of a key of the table.
+func (o *table[T]) bit(key string) keys {
+	i, known := o.index.find([]byte(key))
+	if !known {
+		panic("read: " + o.name + " has no key " + key)
+	}
+	return 1 << i
 }
 
 // read fills T from an object.
@@ -103,12 +114,10 @@ func (o *table[T]) read(r *reader, t *T) {
 		if !ok {
 			return
 		}
-		i, known := o.index[string(raw[1:len(raw)-1])]
+		i, known := o.index.find(unquote(raw))
 		if !known {
-			if i, known = o.index[string(unquote(raw))]; !known {
-				o.unknown(r, string(unquote(raw)), r.dec.InputOffset()-int64(len(raw)))
-				continue
-			}
+			o.unknown(r, string(unquote(raw)), r.dec.InputOffset()-int64(len(raw)))
+			continue
 		}
 		if seen&(1<<i) != 0 {
 			r.duplicate(o.fields[i].key, r.dec.InputOffset()-int64(len(raw)))
@@ -132,11 +141,7 @@ func (o *table[T]) read(r *reader, t *T) {
 
 func (o *table[T]) unknown(r *reader, key string, offset int64) {
 	fix := "take it out, or keep it as a \"note\" of the member"
-	names := make([]string, len(o.fields))
-	for i, f := range o.fields {
-		names[i] = f.key
-	}
-	if near := model.Nearest(key, names); near != "" {
+	if near := model.Nearest(key, o.index.names); near != "" {
 		fix = fmt.Sprintf("write %q if that is meant", near)
 	}
 	r.problem(offset, fmt.Sprintf("%q is no key of %s", clip(key), o.name), fix)
@@ -145,8 +150,12 @@ func (o *table[T]) unknown(r *reader, key string, offset int64) {
 
 // duplicate notes a key that was there before, and passes over its value.
 func (r *reader) duplicate(key string, offset int64) {
-	r.problem(offset, fmt.Sprintf("%q stands here twice", clip(key)), "keep one of the two")
 	r.skip()
+	r.twice(key, offset)
+}
+
+func (r *reader) twice(key string, offset int64) {
+	r.problem(offset, fmt.Sprintf("%q stands here twice", clip(key)), "keep one of the two")
 }
 
 // write is the object with what is not empty.
@@ -303,7 +312,7 @@ func (r *reader) id(what string) (id string, offset int64, ok bool) {
 		r.skip()
 		return "", 0, false
 	}
-	return r.intern(text), offset, true
+	return string(text), offset, true
 }
 
 // clip keeps a text short enough for a message.
