@@ -87,8 +87,11 @@ func (p *process) explainStart(err error, within time.Duration) *Failure {
 }
 
 // ending says how the process ended, with the last of what it printed. It is empty while the process runs, which takes
-// a moment to end when its connection has.
+// a moment to end when its connection has, and of one that was never started.
 func (p *process) ending() string {
+	if p.ID() == "" {
+		return ""
+	}
 	select {
 	case <-p.ended:
 	case <-time.After(2 * pipeDelay):
