@@ -159,8 +159,12 @@ var memberFacts = []fill[*memberRow]{
 	}},
 	{name: "is_tied", truth: func(r *memberRow) truthValue { return yes(len(r.m.Ties) > 0) }},
 	{name: "tie_capacity", number: (*memberRow).tieCapacity},
-	{name: "stated_total", number: func(r *memberRow) numberValue { return r.stated(func(s *model.Stated) model.Quantity { return s.TotalLoad }) }},
-	{name: "stated_line", number: func(r *memberRow) numberValue { return r.stated(func(s *model.Stated) model.Quantity { return s.LineLoad }) }},
+	{name: "stated_total", number: func(r *memberRow) numberValue {
+		return r.stated(func(s *model.Stated) model.Quantity { return s.TotalLoad })
+	}},
+	{name: "stated_line", number: func(r *memberRow) numberValue {
+		return r.stated(func(s *model.Stated) model.Quantity { return s.LineLoad })
+	}},
 	{name: "stated_by", text: func(r *memberRow) textValue {
 		if r.d.Stated == nil {
 			return noText(unsaid)

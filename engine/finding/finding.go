@@ -112,6 +112,7 @@ type Step struct {
 // Signoff is what someone accepted, and on what authority. Lapsed says why it no longer counts.
 type Signoff struct {
 	Rule, Mark, Reason, Who, Authority, Reference, Date, Until string
+	Finding                                                    string // id; empty: every finding of the rule on the mark
 	Digest                                                     string
 	Lapsed                                                     string
 }

@@ -1,0 +1,354 @@
+package engine
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"math"
+
+	"example.com/scantling/engine/facts"
+	"example.com/scantling/engine/finding"
+	"example.com/scantling/engine/frame"
+	"example.com/scantling/engine/statics"
+	"example.com/scantling/model"
+	"example.com/scantling/model/read"
+	"example.com/scantling/plugins/region"
+	"example.com/scantling/plugins/region/host"
+	"example.com/scantling/rules/pack"
+	"example.com/scantling/rules/vocabulary"
+)
+
+type material = statics.Material
+
+// Source is a document with the text that it was read from, so that findings have places.
+type Source struct {
+	Document *model.Document
+	Text     []byte
+	File     string
+
+	places *read.Places
+}
+
+// Options say what a run is to do.
+type Options struct {
+	Region  string // code that beats the document's own
+	Working bool   // keep the region's working
+	Matrix  bool   // keep the outcome of every rule on every row
+	Signed  []finding.Signoff
+	Today   string // ISO date that sign-offs are held against
+}
+
+// Run is everything that came of one document.
+type Run struct {
+	Source       *Source
+	Code         string
+	Down         *statics.TakeDown
+	Before       *statics.TakeDown // nil where nothing stood before the work
+	Filled       *facts.Filled
+	Lists        *facts.Lists
+	Description  *region.Description // nil without a region
+	Site         *region.Site
+	Preparation  *region.Preparation // nil without a region
+	Combinations []region.Combination
+	Set          *pack.Set
+	Judgement    *pack.Judgement
+	Governing    map[int32][]facts.Governing // by class, in the order of the region's facts
+	Working      map[int32][]region.Step     // by class
+	Result       *finding.Result
+
+	client     *host.Client
+	incomplete []string
+	notes      []string
+}
+
+// Check takes a document through to its findings. The error is of the packs: nothing could be judged.
+func (s *Session) Check(ctx context.Context, src *Source, o Options) (*Run, error) {
+	r, v, err := s.takeDown(ctx, src, o)
+	if err != nil {
+		return nil, err
+	}
+	r.Set = v.set
+	r.fill(v.book)
+	r.derive(ctx, o.Working)
+	r.Judgement = r.Set.Judge(r.Filled.Facts, pack.Options{Matrix: o.Matrix})
+	r.Result = r.result(o)
+	return r, nil
+}
+
+// TakeDown takes a document's loads to the ground, with the cases and combinations of its region.
+func (s *Session) TakeDown(ctx context.Context, src *Source, o Options) (*Run, error) {
+	r, _, err := s.takeDown(ctx, src, o)
+	return r, err
+}
+
+func (s *Session) takeDown(ctx context.Context, src *Source, o Options) (*Run, *served, error) {
+	r := &Run{Source: src, Code: src.Document.Site.Region}
+	if o.Region != "" {
+		r.Code = o.Region
+	}
+	v, err := s.open(ctx, r.Code)
+	if err != nil {
+		return nil, nil, err
+	}
+	if v.dropped != "" {
+		r.incomplete = append(r.incomplete, v.dropped)
+	}
+	fr := frame.Assemble(src.Document, frame.After)
+	r.Lists = facts.NewLists(src.Document)
+	r.prepare(ctx, v, fr)
+	r.Down = statics.Run(r.input(fr))
+	if hasBefore(src.Document) {
+		r.Before = statics.Run(r.input(frame.Assemble(src.Document, frame.Before)))
+	}
+	return r, v, nil
+}
+
+// prepare asks the region about the site. Without one, or where it fails, cases are those that the document names and
+// combinations are plain sums.
+func (r *Run) prepare(ctx context.Context, v *served, fr *frame.Frame) {
+	r.Site = r.site(fr)
+	switch {
+	case v.client == nil:
+		if r.Code == "" {
+			r.notes = append(r.notes, "The document names no region: only the neutral packs judge it.")
+		}
+	case v.failure != nil:
+		r.fail(v.failure)
+	default:
+		r.Description, r.client = v.description, v.client
+		p, err := v.client.Prepare(ctx, r.Site)
+		if err != nil {
+			r.fail(err)
+			break
+		}
+		r.Preparation = p
+	}
+}
+
+// fail records that a region let the run down.
+func (r *Run) fail(err error) {
+	why := err.Error()
+	var f *host.Failure
+	if errors.As(err, &f) && f.Fix != "" {
+		why += "; " + f.Fix
+	}
+	r.incomplete = append(r.incomplete, why)
+}
+
+// input is what statics works from.
+func (r *Run) input(fr *frame.Frame) *statics.Input {
+	doc := r.Source.Document
+	in := &statics.Input{Frame: fr}
+	if p := r.Preparation; p != nil {
+		in.Cases, in.Implied = p.Cases, p.Areas
+		in.Materials = materials(doc, r.Lists.Grades, p.Grades, "")
+		r.Combinations = p.Combinations
+		return in
+	}
+	in.Cases = statics.DefaultCases(doc)
+	in.Materials = materials(doc, r.Lists.Grades, nil, "without a region nothing is known of its grade")
+	r.Combinations = statics.DefaultCombinations(in.Cases)
+	return in
+}
+
+// site is what the region is asked about.
+func (r *Run) site(fr *frame.Frame) *region.Site {
+	doc := r.Source.Document
+	s := &region.Site{
+		Code: r.Code, GroundSnow: doc.Site.GroundSnow, Altitude: doc.Site.Altitude, SnowZone: doc.Site.SnowZone,
+		ServiceClass: doc.Site.ServiceClass, MasonryClass: doc.Site.MasonryClass, Weightless: doc.Weightless, Grades: r.Lists.Grades,
+	}
+	for _, sec := range r.Lists.Sections {
+		s.Sections = append(s.Sections, *sec)
+	}
+	for i := range doc.Areas {
+		s.Areas = append(s.Areas, region.Area{Area: doc.Areas[i], Slope: areaSlope(fr, &doc.Areas[i])})
+	}
+	seen := map[model.Role]bool{}
+	for i := range doc.Members {
+		if role := doc.Members[i].Role; !seen[role] {
+			seen[role] = true
+			s.Roles = append(s.Roles, string(role))
+		}
+	}
+	return s
+}
+
+// areaSlope is an area's stated pitch, or the slope of the first member that carries it and slopes, radians.
+func areaSlope(fr *frame.Frame, a *model.Area) float64 {
+	if a.Pitch.Known {
+		return a.Pitch.Value
+	}
+	for i := range fr.Document.Members {
+		for _, c := range fr.Document.Members[i].Carries {
+			if c.Area == a.ID && fr.Shapes[i].Known && fr.Shapes[i].Slope > 0 && !fr.Shapes[i].Upright {
+				return fr.Shapes[i].Slope
+			}
+		}
+	}
+	return 0
+}
+
+// hasBefore says whether something stood before the work that the work changes.
+func hasBefore(doc *model.Document) bool {
+	for i := range doc.Members {
+		if doc.Members[i].Phase != model.New {
+			return true
+		}
+		for _, l := range doc.Members[i].Loads {
+			if l.Phase != model.New {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// fill takes the facts.
+func (r *Run) fill(book *vocabulary.Book) {
+	src := &facts.Source{Book: book, Down: r.Down, Before: r.Before, Combinations: r.Combinations, Served: r.Preparation != nil}
+	if r.Preparation != nil {
+		src.Assumptions = len(r.Preparation.Assumptions)
+	}
+	r.Filled = facts.Fill(src)
+}
+
+// derive has the region judge strength.
+func (r *Run) derive(ctx context.Context, working bool) {
+	if r.Description == nil {
+		return
+	}
+	if r.Preparation == nil {
+		r.Filled.LeaveRegion(r.Description.Facts, "the region failed: "+r.incomplete[len(r.incomplete)-1])
+		return
+	}
+	r.Filled.FillRegion(r.Description.Facts)
+	r.Governing = map[int32][]facts.Governing{}
+	r.Working = map[int32][]region.Step{}
+	err := r.client.Derive(ctx, r.Site, r.Preparation, r.Filled.Batches(r.Lists, working), func(b *region.Batch, out *region.Derived) error {
+		r.Filled.Take(r.Description.Facts, out, r.Governing)
+		for _, step := range out.Working {
+			class := out.ID[step.Piece]
+			r.Working[class] = append(r.Working[class], step)
+		}
+		return nil
+	})
+	if err != nil {
+		r.fail(err)
+		r.Filled.LeaveRegion(r.Description.Facts, "the region failed: "+err.Error())
+	}
+}
+
+// result puts the findings and what they rest on together.
+func (r *Run) result(o Options) *finding.Result {
+	doc := r.Source.Document
+	units := "metric"
+	if doc.Units == model.US {
+		units = "us"
+	}
+	digest := sha256.Sum256(r.Source.Text)
+	out := &finding.Result{
+		Version: Version,
+		Model: finding.Model{Title: doc.Title, File: r.Source.File, SHA256: hex.EncodeToString(digest[:]), Units: units,
+			Members: len(doc.Members), Pieces: len(r.Down.Frame.Pieces)},
+		Notes: r.notes, Incomplete: r.incomplete,
+	}
+	if r.Description != nil {
+		out.Region = finding.Region{ID: r.Description.ID, Code: r.Code, Edition: r.Description.Edition}
+	}
+	for _, p := range r.Set.Packs {
+		if p.ID == "changes" {
+			continue
+		}
+		out.Packs = append(out.Packs, finding.Pack{ID: p.ID, Edition: p.Edition, Title: p.Title, SHA256: p.SHA256, Rules: r.rulesOf(p)})
+	}
+	for _, l := range r.Set.Loosened {
+		out.Loosened = append(out.Loosened, finding.Loosened{Pack: l.Pack, Rule: l.Rule + l.Param, What: l.What, From: l.From, To: l.To,
+			Reason: l.Reason, Place: finding.Place{File: l.Place.File, Line: l.Place.Line, Column: l.Place.Column, Offset: -1}})
+	}
+	for c := range r.Down.Cases {
+		out.Balance = append(out.Balance, finding.Balance{Case: r.Down.Cases[c].ID, Applied: -r.Down.Applied[c].Z,
+			Ground: -r.Down.Arrived[c].Z, Unresolved: -r.Down.Unresolved[c].Z})
+	}
+	if doc.Weightless {
+		out.Notes = append(out.Notes, "The document leaves self-weight out: every load here is without it.")
+	}
+	for _, remark := range r.Down.Remarks {
+		if remark.Lost {
+			out.Notes = append(out.Notes, doc.Members[remark.Member].Mark+": "+remark.Text)
+		}
+	}
+	out.Findings = append(r.verdicts(), r.regionFindings()...)
+	r.summarise(out)
+	finding.Sort(out.Findings)
+	out.Signoffs = finding.Apply(out.Findings, o.Signed, o.Today)
+	finding.Count(out)
+	out.Summary.Complete = len(out.Incomplete) == 0 && !uncheckedStop(out.Findings)
+	return out
+}
+
+func (r *Run) rulesOf(p *pack.Pack) int {
+	n := 0
+	for _, rule := range r.Set.Rules {
+		if rule.Pack == p {
+			n++
+		}
+	}
+	return n
+}
+
+// summarise counts what was met and what did not apply, and takes in rules that ended in an error.
+func (r *Run) summarise(out *finding.Result) {
+	for i := range r.Judgement.Counts {
+		out.Summary.Met += r.Judgement.Counts[i][pack.Met]
+		out.Summary.NotApplicable += r.Judgement.Counts[i][pack.NotApplicable]
+	}
+	for _, f := range r.Judgement.Failures {
+		out.Incomplete = append(out.Incomplete, f.Error())
+	}
+	if !r.Judgement.Applied() {
+		out.Incomplete = append(out.Incomplete, "no rule applied to anything: nothing has been checked")
+	}
+}
+
+func uncheckedStop(findings []finding.Finding) bool {
+	for i := range findings {
+		if f := &findings[i]; f.Outcome == finding.Unchecked && f.Severity == finding.Stop {
+			return true
+		}
+	}
+	return false
+}
+
+// places finds where findings stand in the text.
+func (r *Run) placeOf(member int32, path string) finding.Place {
+	m := &r.Source.Document.Members[member]
+	pointer := "/members/" + escapePointer(m.Mark) + path
+	out := finding.Place{File: r.Source.File, Pointer: pointer, Offset: -1}
+	if len(r.Source.Text) == 0 || m.Offset < 0 {
+		return out
+	}
+	p := r.places().Member(m.Offset, path)
+	out.Line, out.Column, out.Offset = p.Line, p.Column, p.Offset
+	return out
+}
+
+func (r *Run) placeAt(pointer string) finding.Place {
+	out := finding.Place{File: r.Source.File, Pointer: pointer, Offset: -1}
+	if len(r.Source.Text) == 0 {
+		return out
+	}
+	p := r.places().Pointer(pointer)
+	out.Line, out.Column, out.Offset = p.Line, p.Column, p.Offset
+	return out
+}
+
+func (r *Run) places() *read.Places {
+	if r.Source.places == nil {
+		r.Source.places = read.NewPlaces(r.Source.Text)
+	}
+	return r.Source.places
+}
+
+func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }

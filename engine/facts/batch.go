@@ -1,0 +1,634 @@
+package facts
+
+import (
+	"iter"
+	"math"
+	"slices"
+
+	"example.com/scantling/engine/frame"
+	"example.com/scantling/engine/statics"
+	"example.com/scantling/engine/statics/plane"
+	"example.com/scantling/model"
+	"example.com/scantling/plugins/region"
+	"example.com/scantling/rules/vocabulary"
+)
+
+// Lists are the names that a run and its region share: indices of a batch refer to them.
+type Lists struct {
+	Sections  []*model.Section
+	Grades    []region.GradeName
+	sectionOf map[*model.Section]int32
+	gradeOf   map[string]int32
+}
+
+// NewLists collects the sections and grades that a document uses, in its order.
+func NewLists(doc *model.Document) *Lists {
+	l := &Lists{sectionOf: map[*model.Section]int32{}, gradeOf: map[string]int32{}}
+	grade := func(name string, steel bool) {
+		if name == "" {
+			return
+		}
+		i, ok := l.gradeOf[name]
+		if !ok {
+			i = int32(len(l.Grades))
+			l.gradeOf[name] = i
+			g := region.GradeName{Name: name}
+			for k := range doc.Grades {
+				if doc.Grades[k].Name == name {
+					g.Declared = &doc.Grades[k]
+				}
+			}
+			l.Grades = append(l.Grades, g)
+		}
+		l.Grades[i].Steel = l.Grades[i].Steel || steel
+	}
+	for i := range doc.Members {
+		m := &doc.Members[i]
+		if s := m.Section; s != nil {
+			if _, ok := l.sectionOf[s]; !ok {
+				l.sectionOf[s] = int32(len(l.Sections))
+				l.Sections = append(l.Sections, s)
+			}
+			for _, layer := range s.Layers {
+				grade(layer.Grade, false)
+			}
+		}
+		grade(m.Grade, m.Section != nil && m.Section.SteelByDefault)
+	}
+	return l
+}
+
+// Grade is the index of a grade's name, or -1.
+func (l *Lists) Grade(name string) int32 { return indexIn(l.gradeOf, name) }
+
+func indexIn[K comparable](m map[K]int32, k K) int32 {
+	if i, ok := m[k]; ok {
+		return i
+	}
+	return -1
+}
+
+// BatchSize is how many classes of pieces cross the boundary at a time.
+const BatchSize = 2000
+
+// Batches is the classes of pieces that a region can judge, in columns. It must be drawn before the facts are judged.
+func (f *Filled) Batches(l *Lists, working bool) iter.Seq[*region.Batch] {
+	return func(yield func(*region.Batch) bool) {
+		w := newBatchWriter(f, l, working)
+		for class, piece := range f.Classes.First {
+			if f.judged(piece) != "" {
+				continue
+			}
+			w.piece(int32(class), piece)
+			if len(w.b.Pieces.ID) == BatchSize {
+				if !yield(w.take()) {
+					return
+				}
+			}
+		}
+		if len(w.b.Pieces.ID) > 0 {
+			yield(w.take())
+		}
+	}
+}
+
+// judged is why a region is not asked about a piece, or empty.
+func (f *Filled) judged(piece int32) string {
+	t := f.Source.Down
+	m := t.Frame.Member(piece)
+	switch {
+	case m.Ground:
+		return "it stands on the ground"
+	case m.Section == nil:
+		return "no section is stated"
+	case t.Unsolved(piece) != "":
+		return "its reactions could not be worked out: " + t.Unsolved(piece)
+	}
+	return ""
+}
+
+// FillRegion makes the columns of a region's facts, absent until Take fills them.
+func (f *Filled) FillRegion(facts []vocabulary.Fact) {
+	rows := f.Tables[vocabulary.Member].Rows
+	reasons := make([]vocabulary.Reason, rows)
+	for i := range reasons {
+		if why := f.judged(int32(i)); why != "" {
+			reasons[i] = f.Reason(why)
+		} else {
+			reasons[i] = f.Reason("the region has not answered")
+		}
+	}
+	for i := range facts {
+		fact := f.Book.Fact(facts[i].Subject, facts[i].Name)
+		if fact == nil || fact.Subject != vocabulary.Member {
+			continue
+		}
+		c := &vocabulary.Column{Absent: slices.Clone(reasons)}
+		switch fact.Type {
+		case vocabulary.Truth:
+			c.Truths = make([]bool, rows)
+		default:
+			c.Numbers = make([]float64, rows)
+		}
+		f.Columns[fact.ID()] = c
+	}
+}
+
+// LeaveRegion makes all of a region's facts absent, for a reason.
+func (f *Filled) LeaveRegion(facts []vocabulary.Fact, reason string) {
+	for i := range facts {
+		if fact := f.Book.Fact(facts[i].Subject, facts[i].Name); fact != nil {
+			f.Leave(fact, reason)
+		}
+	}
+}
+
+// Governing says what made a region's fact what it is.
+type Governing struct {
+	Combination int32
+	Contact     int32
+	At          float64
+}
+
+// Take fills a region's facts from its answer to a batch: every piece of a class gets the class's value.
+func (f *Filled) Take(facts []vocabulary.Fact, out *region.Derived, govern map[int32][]Governing) {
+	values := make(map[int32]int, len(out.ID))
+	for i, class := range out.ID {
+		values[class] = i
+		g := make([]Governing, len(facts))
+		for k := range facts {
+			j := i*len(facts) + k
+			g[k] = Governing{out.Combination[j], out.Contact[j], out.At[j]}
+		}
+		govern[class] = g
+	}
+	reasons := make([]vocabulary.Reason, len(out.Reasons))
+	for i, r := range out.Reasons {
+		reasons[i] = f.Reason(r)
+	}
+	for k := range facts {
+		fact := f.Book.Fact(facts[k].Subject, facts[k].Name)
+		if fact == nil || f.Columns[fact.ID()] == nil {
+			continue
+		}
+		c := f.Columns[fact.ID()]
+		for row, class := range f.Classes.Of {
+			i, ok := values[class]
+			if !ok {
+				continue
+			}
+			j := i*len(facts) + k
+			if r := out.Reason[j]; r != 0 {
+				c.Absent[row] = reasons[r]
+				continue
+			}
+			c.Absent[row] = 0
+			if fact.Type == vocabulary.Truth {
+				c.Truths[row] = out.Value[j] != 0
+			} else {
+				c.Numbers[row] = out.Value[j]
+			}
+		}
+	}
+}
+
+// batchWriter appends pieces to a batch.
+type batchWriter struct {
+	f       *Filled
+	t       *statics.TakeDown
+	fr      *frame.Frame
+	l       *Lists
+	working bool
+	analyst *statics.Analyst
+	b       *region.Batch
+	words   map[string]int32
+	places  []place
+	unique  []int // by combination: the first with the same effect on this piece
+}
+
+// place is a station before its forces are known.
+type place struct {
+	at   float64
+	side plane.Side
+	kind int32
+	of   plane.Quantity
+}
+
+func newBatchWriter(f *Filled, l *Lists, working bool) *batchWriter {
+	t := f.Source.Down
+	w := &batchWriter{f: f, t: t, fr: t.Frame, l: l, working: working, analyst: t.NewAnalyst()}
+	w.fresh()
+	return w
+}
+
+func (w *batchWriter) fresh() {
+	w.b = &region.Batch{Working: w.working, Combinations: int32(len(w.f.Source.Combinations)), Cases: int32(len(w.t.Cases))}
+	p := &w.b.Pieces
+	p.Words = region.Dictionary{""}
+	w.words = map[string]int32{"": 0}
+	p.ContactStart, p.StationStart, p.SpanStart = []int32{0}, []int32{0}, []int32{0}
+	p.NotchStart, p.HoleStart = []int32{0}, []int32{0}
+}
+
+func (w *batchWriter) take() *region.Batch {
+	b := w.b
+	w.fresh()
+	return b
+}
+
+func (w *batchWriter) word(s string) int32 {
+	if i, ok := w.words[s]; ok {
+		return i
+	}
+	i := int32(len(w.b.Pieces.Words))
+	w.b.Pieces.Words = append(w.b.Pieces.Words, s)
+	w.words[s] = i
+	return i
+}
+
+// piece adds one class.
+func (w *batchWriter) piece(class, piece int32) {
+	p := &w.b.Pieces
+	m, d, sh := w.fr.Member(piece), w.fr.Member(piece).More(), w.fr.Shape(piece)
+	row := memberRow{w: &work{Filled: w.f, down: w.t, doc: w.fr.Document, frame_: w.fr}, index: w.fr.Pieces[piece].Member, m: m, d: d, sh: sh}
+	e := w.analyst.Effects(piece)
+	p.ID = append(p.ID, class)
+	p.Multiplicity = append(p.Multiplicity, w.f.Classes.Count[class])
+	p.Role = append(p.Role, w.word(string(m.Role)))
+	p.Section = append(p.Section, indexIn(w.l.sectionOf, m.Section))
+	p.Grade = append(p.Grade, w.l.Grade(m.Grade))
+	p.Service = append(p.Service, int32(serviceClass(w.fr.Document, m)))
+	p.Length = append(p.Length, sh.Length)
+	p.Slope = append(p.Slope, sh.Slope)
+	p.Centres = append(p.Centres, m.Centres.Value)
+	p.Cranked = append(p.Cranked, sh.Kinks > 0)
+	p.Column = append(p.Column, sh.Upright || isPost(m.Role))
+	p.Repetitive = append(p.Repetitive, repetitive(m))
+	p.TopFull = append(p.TopFull, m.Restraint.Top.Full)
+	p.TopSpacing = append(p.TopSpacing, m.Restraint.Top.Spacing)
+	p.BottomFull = append(p.BottomFull, m.Restraint.Bottom.Full)
+	p.BottomSpace = append(p.BottomSpace, m.Restraint.Bottom.Spacing)
+	p.HeldDepth = append(p.HeldDepth, heldSpacing(d.Held.Depth))
+	p.HeldWidth = append(p.HeldWidth, heldSpacing(d.Held.Width))
+	p.LoadAt = append(p.LoadAt, w.word(m.LoadAt.String()))
+	p.PliesJoined = append(p.PliesJoined, w.word(d.PliesJoined))
+	p.Brittle = append(p.Brittle, row.carriesBrittle().v)
+	p.Carries = append(p.Carries, w.word(row.carriesKind().v))
+	p.Deck = append(p.Deck, row.deck().v)
+	p.BlockingRows = append(p.BlockingRows, int32(len(d.Blocking)))
+	p.Treated = append(p.Treated, w.word(d.Treated))
+	p.Condition = append(p.Condition, w.word(m.Condition))
+	w.contacts(e, piece)
+	w.spans(e, piece)
+	w.stations(e, piece)
+	for _, n := range d.Notches {
+		c := &w.b.Notches
+		c.At, c.Depth = append(c.At, n.At.Value), append(c.Depth, n.Depth.Value)
+		c.Length, c.Bottom = append(c.Length, n.Length.Value), append(c.Bottom, n.Face == model.Bottom)
+	}
+	for _, h := range d.Holes {
+		c := &w.b.Holes
+		c.At, c.Diameter, c.FromTop = append(c.At, h.At.Value), append(c.Diameter, h.Diameter.Value), append(c.FromTop, h.Edge.Or(-1))
+	}
+	p.ContactStart = append(p.ContactStart, int32(len(w.b.Contacts.At)))
+	p.SpanStart = append(p.SpanStart, int32(len(w.b.Spans.From)))
+	p.StationStart = append(p.StationStart, int32(len(w.b.Stations.At)))
+	p.NotchStart = append(p.NotchStart, int32(len(w.b.Notches.At)))
+	p.HoleStart = append(p.HoleStart, int32(len(w.b.Holes.At)))
+}
+
+// repetitive says whether a member is one of at least three equal ones at even centres under a deck or battens.
+func repetitive(m *model.Member) bool {
+	return m.Repeat.Count >= 3 && m.Centres.Known && m.Centres.Value <= 610 && len(m.Carries) > 0
+}
+
+// heldSpacing is a hold as the contract says it: 0 is held at the ends only, -1 along the whole.
+func heldSpacing(h model.Hold) float64 {
+	switch {
+	case h.Full:
+		return -1
+	case h.Said:
+		return h.Spacing
+	}
+	return 0
+}
+
+// contacts adds the piece's own supports, then what lands on it.
+func (w *batchWriter) contacts(e *statics.Effects, piece int32) {
+	supports, from := w.fr.SupportsOf(piece)
+	var own []float64
+	for k := range supports {
+		if supports[k].Holds() {
+			own = append(own, supports[k].At)
+		}
+	}
+	for k := range supports {
+		if s := &supports[k]; s.Holds() {
+			index := slices.Index(e.Supports, from+int32(k))
+			w.contact(e, piece, from+int32(k), false, index, own)
+		}
+	}
+	sh := w.fr.Shape(piece)
+	for _, i := range w.fr.LandingsOn(piece) {
+		if s := &w.fr.Supports[i]; !s.Continuous && s.OnAt >= 0 && !sh.Upright {
+			w.contact(e, piece, i, true, -1, own)
+		}
+	}
+}
+
+// contact adds one place where the piece meets another. index is its place among the effects' supports, or -1.
+func (w *batchWriter) contact(e *statics.Effects, piece, support int32, landing bool, index int, own []float64) {
+	c := &w.b.Contacts
+	s := &w.fr.Supports[support]
+	sh := w.fr.Shape(piece)
+	row := restRow{w: &work{Filled: w.f, down: w.t, doc: w.fr.Document, frame_: w.fr}, index: support, s: s, m: w.fr.Member(s.Piece), sh: w.fr.Shape(s.Piece)}
+	row.on, row.onSh = w.fr.Member(s.On), w.fr.Shape(s.On)
+	said := &model.Support{}
+	if s.Document >= 0 {
+		said = &row.m.Supports[s.Document]
+	}
+	at, number := s.At, s.Document
+	under := kindOf(w.t, w.fr.Pieces[s.On].Member)
+	length, width, _ := row.contact()
+	if landing {
+		at, number = s.OnAt, -1
+		under = kindOf(w.t, w.fr.Pieces[s.Piece].Member)
+		length, width = landingFace(&row, length, width)
+	}
+	c.At, c.Landing, c.Support = append(c.At, at), append(c.Landing, landing), append(c.Support, number)
+	c.Length, c.Width = append(c.Length, length), append(c.Width, width)
+	c.Underside, c.By = append(c.Underside, w.word(under)), append(c.By, w.word(said.By))
+	seat := said.Seat
+	if seat == nil {
+		seat = &model.Seat{}
+	}
+	c.SeatKind = append(c.SeatKind, w.word(seat.Kind))
+	c.SeatAlong, c.SeatAcross = append(c.SeatAlong, seat.Along.Value), append(c.SeatAcross, seat.Across.Value)
+	c.SeatHigh, c.SeatStress = append(c.SeatHigh, seat.High.Value), append(c.SeatStress, seat.Strength.Value)
+	w.wall(row.on, support, landing)
+	c.ToEnd = append(c.ToEnd, max(0, min(at, sh.Length-at)-length/2))
+	next := math.Inf(1)
+	for _, o := range own {
+		if d := math.Abs(o - at); d > 1 {
+			next = min(next, d)
+		}
+	}
+	if math.IsInf(next, 1) {
+		next = -1
+	}
+	c.ToNext = append(c.ToNext, next)
+	c.Eccentric = append(c.Eccentric, s.Eccentric)
+	notch := said.Notch
+	if notch == nil || landing {
+		notch = &model.Notch{}
+	}
+	c.NotchDepth, c.NotchFace = append(c.NotchDepth, notch.Depth.Value), append(c.NotchFace, w.word(notch.Face.String()))
+	c.NotchSlope, c.NotchX = append(c.NotchSlope, notch.Slope.Value), append(c.NotchX, notch.ToReaction.Or(length/2))
+	base := &work{Filled: w.f, down: w.t, frame_: w.fr}
+	for k := range w.f.Source.Combinations {
+		comb := &w.f.Source.Combinations[k]
+		var down, up, along float64
+		if index >= 0 {
+			hi, lo, a := e.Reaction(comb, index)
+			down, up, along = hi, -lo, math.Abs(a)
+		} else {
+			down, up, along = base.caseReaction(comb, support)
+			along = math.Abs(along)
+		}
+		c.Down, c.Up, c.Along = append(c.Down, max(0, down)), append(c.Up, max(0, up)), append(c.Along, along)
+	}
+}
+
+// landingFace is the contact of what lands on a piece, along and across the piece that carries it.
+func landingFace(r *restRow, length, width float64) (along, across float64) {
+	if r.sh.Upright {
+		return length, width
+	}
+	// What crosses the piece bears over its own breadth along it, and over its length of bearing across it.
+	cross := math.Abs(r.sh.DirX*r.onSh.DirX + r.sh.DirY*r.onSh.DirY)
+	if cross < math.Sqrt2/2 {
+		if b := r.onBreadth(); b > 0 {
+			length = min(length, b)
+		}
+		return width, length
+	}
+	return length, width
+}
+
+// wall adds what is known of a masonry wall that a contact stands on.
+func (w *batchWriter) wall(on *model.Member, support int32, landing bool) {
+	c := &w.b.Contacts
+	masonry := on.More().Masonry
+	if masonry == nil || landing {
+		masonry = &model.Masonry{}
+	}
+	width, height, end := 0.0, 0.0, -1.0
+	if !landing && (on.Role == model.RoleWall || on.Role == model.RolePier) {
+		width, height = on.Width.Value, on.More().Height.Value
+		base := &work{frame_: w.fr}
+		end, _ = base.alongWall(support)
+	}
+	c.WallWidth, c.WallHeight = append(c.WallWidth, width), append(c.WallHeight, height)
+	c.WallUnit, c.WallGroup = append(c.WallUnit, w.word(masonry.Unit)), append(c.WallGroup, int32(masonry.Group))
+	c.WallUnitF, c.WallMortar = append(c.WallUnitF, masonry.Strength.Value), append(c.WallMortar, masonry.Mortar.Value)
+	c.WallClass, c.ToWallEnd = append(c.WallClass, w.word(masonry.Class)), append(c.ToWallEnd, end)
+}
+
+// spans adds the stretches of the piece with their deflections.
+func (w *batchWriter) spans(e *statics.Effects, piece int32) {
+	s := &w.b.Spans
+	for _, span := range w.stretches(e, piece) {
+		s.From, s.To, s.Overhang = append(s.From, span.From), append(s.To, span.To), append(s.Overhang, span.Overhang)
+		s.PointAlone = append(s.PointAlone, 0)
+		for k := range w.f.Source.Combinations {
+			comb := &w.f.Source.Combinations[k]
+			d := 0.0
+			if comb.State != region.Strength && comb.State != region.Stability && e.NoStiff == "" {
+				if hi, lo, ok := e.Range(comb, plane.Deflection, span.From, span.To); ok {
+					d = max(math.Abs(hi.Value), math.Abs(lo.Value))
+				}
+			}
+			s.Deflection = append(s.Deflection, d)
+		}
+		mid := (span.From + span.To) / 2
+		for c := range e.Cases {
+			d, m := 0.0, 0.0
+			if e.Cases[c].Acts {
+				if r, ok := e.Cases[c].Full.Within(plane.Deflection, span.From, span.To); ok {
+					d = max(math.Abs(r.Max.Value), math.Abs(r.Min.Value))
+				}
+				if v, ok := e.Cases[c].Full.Value(plane.Moment, mid, plane.After); ok {
+					m = v
+				}
+			}
+			s.CaseDeflect, s.CaseMoment = append(s.CaseDeflect, d), append(s.CaseMoment, m)
+		}
+	}
+}
+
+// stretches is the spans of a piece; of a couple's rafter that from its foot to its head; of a post its length.
+func (w *batchWriter) stretches(e *statics.Effects, piece int32) []plane.Span {
+	if len(e.Spans) > 0 || e.Bedded || len(e.Supports) == 0 {
+		return e.Spans
+	}
+	length := w.fr.Shape(piece).Length
+	var out []plane.Span
+	at := []float64{}
+	for _, i := range e.Supports {
+		at = append(at, w.fr.Supports[i].At)
+	}
+	slices.Sort(at)
+	if len(at) == 1 {
+		return []plane.Span{{From: 0, To: length}}
+	}
+	if at[0] > 1 {
+		out = append(out, plane.Span{From: 0, To: at[0], Overhang: true})
+	}
+	for i := 1; i < len(at); i++ {
+		out = append(out, plane.Span{From: at[i-1], To: at[i]})
+	}
+	if last := at[len(at)-1]; length-last > 1 {
+		out = append(out, plane.Span{From: last, To: length, Overhang: true})
+	}
+	return out
+}
+
+// stations adds the places where forces are given, with the forces of every combination there.
+func (w *batchWriter) stations(e *statics.Effects, piece int32) {
+	if e.Bedded || len(e.Supports) == 0 || e.Unsolved != "" {
+		return
+	}
+	w.group(e)
+	length := w.fr.Shape(piece).Length
+	w.places = w.places[:0]
+	mark := func(at float64, kind int32) {
+		for _, side := range [2]plane.Side{plane.Before, plane.After} {
+			if at <= 0 && side == plane.Before || at >= length && side == plane.After {
+				continue
+			}
+			for _, q := range [3]plane.Quantity{plane.Moment, plane.Shear, plane.Axial} {
+				w.mark(place{at, side, kind, q})
+			}
+		}
+	}
+	for _, i := range e.Supports {
+		mark(min(max(0, w.fr.Supports[i].At), length), region.StationSupport)
+	}
+	sh := w.fr.Shape(piece)
+	for i := 1; i+1 < len(sh.S); i++ {
+		mark(sh.S[i], region.StationKink)
+	}
+	d := w.fr.Member(piece).More()
+	for _, n := range d.Notches {
+		mark(min(max(0, n.At.Value), length), region.StationNotch)
+	}
+	for _, h := range d.Holes {
+		mark(min(max(0, h.At.Value), length), region.StationHole)
+	}
+	if !sh.Upright {
+		w.extremes(e, piece)
+	}
+	spans := w.stretches(e, piece)
+	for _, p := range w.places {
+		w.station(e, p, spans)
+	}
+}
+
+// group finds the combinations that act alike on the piece: only the cases that load it tell them apart.
+func (w *batchWriter) group(e *statics.Effects) {
+	combs := w.f.Source.Combinations
+	w.unique = w.unique[:0]
+	for k := range combs {
+		same := k
+		for j := range k {
+			if w.unique[j] == j && alike(e, combs[j].Factors, combs[k].Factors) {
+				same = j
+				break
+			}
+		}
+		w.unique = append(w.unique, same)
+	}
+}
+
+func alike(e *statics.Effects, a, b []float64) bool {
+	for c := range e.Cases {
+		if e.Cases[c].Acts && a[c] != b[c] {
+			return false
+		}
+	}
+	return true
+}
+
+// extremes marks where the moment, shear and axial force of each combination are largest and smallest in each span.
+func (w *batchWriter) extremes(e *statics.Effects, piece int32) {
+	for k := range w.f.Source.Combinations {
+		comb := &w.f.Source.Combinations[k]
+		if w.unique[k] != k || comb.State != region.Strength && comb.State != region.Allowable {
+			continue
+		}
+		for _, span := range w.stretches(e, piece) {
+			if hi, lo, ok := e.Range(comb, plane.Moment, span.From, span.To); ok {
+				w.mark(place{hi.At, hi.Side, region.StationExtreme, plane.Moment})
+				w.mark(place{lo.At, lo.Side, region.StationExtreme, plane.Moment})
+			}
+		}
+	}
+}
+
+// mark adds a place once; what it marks adds up.
+func (w *batchWriter) mark(p place) {
+	for i := range w.places {
+		q := &w.places[i]
+		if math.Abs(q.at-p.at) < 1e-6 && q.side == p.side && q.of == p.of {
+			q.kind |= p.kind
+			return
+		}
+	}
+	w.places = append(w.places, p)
+}
+
+// station adds a place with the forces that make one quantity largest, and those that make it smallest where they
+// differ.
+func (w *batchWriter) station(e *statics.Effects, p place, spans []plane.Span) {
+	n := len(w.f.Source.Combinations)
+	high, low := make([]plane.Forces, n), make([]plane.Forces, n)
+	differ, acts := false, false
+	for k := range w.f.Source.Combinations {
+		if u := w.unique[k]; u != k {
+			high[k], low[k] = high[u], low[u]
+			continue
+		}
+		hi, lo, ok := e.At(&w.f.Source.Combinations[k], p.of, p.at, p.side)
+		if !ok {
+			continue
+		}
+		high[k], low[k] = hi.Forces, lo.Forces
+		acts = acts || hi.Forces != (plane.Forces{}) || lo.Forces != (plane.Forces{})
+		differ = differ || hi.Forces != lo.Forces
+	}
+	if !acts {
+		return
+	}
+	w.row(p, spans, high)
+	if differ {
+		w.row(p, spans, low)
+	}
+}
+
+func (w *batchWriter) row(p place, spans []plane.Span, forces []plane.Forces) {
+	s := &w.b.Stations
+	span := int32(0)
+	for i, sp := range spans {
+		if p.at >= sp.From-1e-9 && p.at <= sp.To+1e-9 {
+			span = int32(i)
+			if p.side == plane.Before || p.at < sp.To-1e-9 {
+				break
+			}
+		}
+	}
+	s.At, s.Span, s.Kind = append(s.At, p.at), append(s.Span, span), append(s.Kind, p.kind)
+	for _, f := range forces {
+		s.N, s.V, s.M = append(s.N, f.N), append(s.V, f.V), append(s.M, f.M)
+		s.MomentOut = append(s.MomentOut, 0)
+	}
+}

@@ -1,0 +1,253 @@
+package engine
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"example.com/scantling/engine/finding"
+	"example.com/scantling/model"
+	"example.com/scantling/rules/pack"
+	"example.com/scantling/rules/vocabulary"
+)
+
+// Version is the program's, printed in every result.
+const Version = "0.1.0"
+
+// group is the verdicts of one rule that make one finding: those of a member's pieces with the same outcome at the same
+// support.
+type group struct {
+	verdicts []pack.Verdict
+}
+
+type groupKey struct {
+	rule    *pack.Rule
+	outcome pack.Outcome
+	member  int32
+	support int32 // index in the member's list; -1: not of a support; -2: an implied one
+	row     int32 // of other subjects
+}
+
+// mostWeighed bounds how many pieces of one group are held against each other for the worst.
+const mostWeighed = 200
+
+// verdicts turns what was not met or not checked into findings.
+func (r *Run) verdicts() []finding.Finding {
+	groups := map[groupKey]*group{}
+	var order []groupKey
+	for _, v := range r.Judgement.Verdicts {
+		k := r.key(v)
+		g := groups[k]
+		if g == nil {
+			g = &group{}
+			groups[k] = g
+			order = append(order, k)
+		}
+		g.verdicts = append(g.verdicts, v)
+	}
+	out := make([]finding.Finding, 0, len(order))
+	for _, k := range order {
+		out = append(out, r.finding(k, groups[k].verdicts))
+	}
+	return out
+}
+
+// key says which finding a verdict belongs to.
+func (r *Run) key(v pack.Verdict) groupKey {
+	k := groupKey{rule: v.Rule, outcome: v.Outcome, member: -1, support: -1, row: -1}
+	f := r.Down.Frame
+	switch v.Rule.Judges {
+	case vocabulary.Member:
+		k.member = f.Pieces[v.Row].Member
+	case vocabulary.Support:
+		s := &f.Supports[v.Row]
+		k.member, k.support = f.Pieces[s.Piece].Member, s.Document
+		if s.Document < 0 {
+			k.support = -2
+		}
+	case vocabulary.Ground:
+		k.member = f.Pieces[r.Filled.Rows.Grounds[v.Row]].Member
+	default:
+		k.row = v.Row
+	}
+	return k
+}
+
+// finding is one group's, told by its worst piece.
+func (r *Run) finding(k groupKey, verdicts []pack.Verdict) finding.Finding {
+	worst, account := verdicts[0], r.Judgement.Account(verdicts[0], r.Print)
+	for _, v := range verdicts[1:min(len(verdicts), mostWeighed)] {
+		if a := r.Judgement.Account(v, r.Print); weight(a) > weight(account)*(1+1e-9) {
+			worst, account = v, a
+		}
+	}
+	f := finding.Finding{
+		Rule: k.rule.ID, Layer: k.rule.Pack.ID, Title: k.rule.Title, Outcome: finding.NotMet, Severity: severity(worst.Severity),
+		Subject: k.rule.Judges.String(), Count: len(verdicts), Message: account.Message, Action: account.Action, Why: k.rule.Why,
+		Source: k.rule.Source, Reason: account.Reason,
+	}
+	if worst.Outcome != pack.NotMet {
+		f.Outcome = finding.Unchecked
+	} else {
+		f.Found, f.Required = figure(account.Found), figure(account.Required)
+		if account.Ratio != 0 && finite(account.Ratio) {
+			ratio := account.Ratio
+			f.Ratio = &ratio
+		}
+	}
+	for _, u := range r.Judgement.Used(worst) {
+		f.Used = append(f.Used, finding.Used{Name: u.Path, Value: u.Value})
+	}
+	r.locate(&f, k, worst.Row)
+	f.ID = identity(&f)
+	return f
+}
+
+// weight orders the pieces of a group: the largest demand over capacity, or what is furthest from what is required.
+func weight(a pack.Account) float64 {
+	if a.Ratio > 0 {
+		return a.Ratio
+	}
+	if a.Found != nil && a.Required != nil {
+		return math.Abs(a.Found.Value - a.Required.Value)
+	}
+	return 0
+}
+
+// locate says where a finding stands: its piece, support, place in the text and drawing.
+func (r *Run) locate(f *finding.Finding, k groupKey, row int32) {
+	fr := r.Down.Frame
+	switch k.rule.Judges {
+	case vocabulary.Member:
+		f.Piece = fr.Name(row)
+		f.Place = r.placeOf(k.member, "")
+		r.govern(f, k.rule, row)
+	case vocabulary.Support:
+		s := &fr.Supports[row]
+		f.Piece = fr.Name(s.Piece)
+		f.Support = &finding.Support{At: s.At, Index: int(max(0, s.Document))}
+		path := ""
+		if s.Document >= 0 {
+			said := fr.Document.Members[k.member].Supports[s.Document]
+			f.Support.On = said.On + said.Against
+			path = fmt.Sprintf("/supports/%d", s.Document)
+		}
+		if s.On >= 0 {
+			f.Support.On = fr.Member(s.On).Mark
+			f.Related = append(f.Related, finding.Related{Mark: f.Support.On, Message: "what it rests on",
+				Place: r.placeOf(fr.Pieces[s.On].Member, "")})
+		}
+		f.Place = r.placeOf(k.member, path)
+	case vocabulary.Ground:
+		f.Piece = fr.Name(r.Filled.Rows.Grounds[row])
+		f.Place = r.placeOf(k.member, "")
+	case vocabulary.Area:
+		a := &fr.Document.Areas[row]
+		f.Member = a.ID
+		f.Place = r.placeAt("/areas/" + escapePointer(a.ID))
+	default:
+		f.Place = r.placeAt("")
+	}
+	if k.member >= 0 {
+		m := &fr.Document.Members[k.member]
+		f.Member = m.Mark
+		if len(m.Drawings) > 0 {
+			f.Drawing = m.Drawings[0].ID
+		}
+	}
+}
+
+// govern names the combination that makes a region's fact what it is, and adds its working.
+func (r *Run) govern(f *finding.Finding, rule *pack.Rule, row int32) {
+	if r.Description == nil || r.Governing == nil {
+		return
+	}
+	class := r.Filled.Classes.Of[row]
+	g := r.Governing[class]
+	for i := range g {
+		name := r.Description.Facts[i].Name
+		if !uses(f.Used, name) {
+			continue
+		}
+		if c := g[i].Combination; c >= 0 && int(c) < len(r.Combinations) {
+			f.Case = r.Combinations[c].ID
+		}
+		for _, s := range r.Working[class] {
+			if int(s.Fact) == i {
+				f.Working = append(f.Working, finding.Step{Fact: name, Symbol: s.Symbol, Clause: s.Clause, Value: s.Value, Unit: s.Unit})
+			}
+		}
+	}
+}
+
+func uses(used []finding.Used, name string) bool {
+	for _, u := range used {
+		if u.Name == name || strings.HasSuffix(u.Name, "."+name) {
+			return true
+		}
+	}
+	return false
+}
+
+// regionFindings are what a region assumed, and the lack of one.
+func (r *Run) regionFindings() []finding.Finding {
+	var out []finding.Finding
+	add := func(rule, mark, message, action, why string, severity finding.Severity, place finding.Place) {
+		f := finding.Finding{Rule: rule, Layer: "engine", Outcome: finding.NotMet, Severity: severity, Subject: "frame", Member: mark,
+			Count: 1, Message: message, Action: action, Why: why, Source: "common practice, no source", Place: place}
+		f.ID = identity(&f)
+		out = append(out, f)
+	}
+	if r.Description == nil && len(r.incomplete) == 0 {
+		message := "No region's rules are part of this run: the document names no region."
+		if r.Code != "" {
+			message = fmt.Sprintf("No region's rules are part of this run: nothing serves %s.", r.Code)
+		}
+		add("region/served", "", message, "Name the region under site.region, or with --region; `scantling region list` gives the codes.",
+			"Strength, stiffness and loads are a region's to judge: without one, nobody has.", finding.Ask, r.placeAt("/site/region"))
+	}
+	if r.Preparation != nil {
+		for i, a := range r.Preparation.Assumptions {
+			pointer := a.Pointer
+			if pointer == "" {
+				pointer = "/site"
+			}
+			add("region/assumes", fmt.Sprintf("assumption %d", i+1), a.Text, "State it in the model where it is not right for this site.",
+				"What nobody states, the region fills in; someone who knows the site should read it.", finding.Note, r.placeAt(pointer))
+			out[len(out)-1].Member = ""
+		}
+	}
+	return out
+}
+
+// identity is a finding's id: rule, mark, support target and rounded place. It holds while other parts of the document
+// are edited.
+func identity(f *finding.Finding) string {
+	parts := []string{f.Rule}
+	if f.Member != "" {
+		parts = append(parts, f.Member)
+	}
+	if f.Support != nil {
+		parts = append(parts, fmt.Sprintf("%s@%.0f", f.Support.On, math.Round(f.Support.At/10)*10))
+	}
+	return strings.Join(parts, " ")
+}
+
+// Print prints a quantity in the document's units.
+func (r *Run) Print(v float64, d model.Dimension) string {
+	return model.Format(v, d, r.Source.Document.Units)
+}
+
+func severity(s pack.Severity) finding.Severity { return finding.Severity(s.String()) }
+
+func figure(f *pack.Figure) *finding.Figure {
+	if f == nil || !finite(f.Value) {
+		return nil
+	}
+	return &finding.Figure{Value: f.Value, Dimension: f.Dimension}
+}
+
+// escapePointer escapes a key for a JSON pointer (RFC 6901).
+func escapePointer(key string) string {
+	return strings.NewReplacer("~", "~0", "/", "~1").Replace(key)
+}

@@ -1,0 +1,188 @@
+package engine
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"example.com/scantling/model"
+	"example.com/scantling/plugins/region"
+	"example.com/scantling/plugins/region/host"
+	"example.com/scantling/rules/pack"
+	"example.com/scantling/rules/packs"
+	"example.com/scantling/rules/vocabulary"
+)
+
+// Regions is where a session finds the region that serves a code.
+type Regions interface {
+	// Region starts the region that serves a code; nil where none does.
+	Region(ctx context.Context, code string) *host.Client
+}
+
+// Session is what several runs share: packs, regions that are running, and rules compiled against their vocabularies.
+// It serves one goroutine.
+type Session struct {
+	regions Regions
+	shipped []*pack.Pack
+	house   []*pack.Pack
+	changes bool
+	served  map[string]*served // by code
+}
+
+// served is a region that is running, or the lack of one, with the rules compiled for it.
+type served struct {
+	client      *host.Client
+	description *region.Description
+	failure     error // of Describe
+	book        *vocabulary.Book
+	set         *pack.Set
+	dropped     string // why house packs were left out
+}
+
+// NewSession reads the packs that ship and adds the house packs, in the order of the config. Problems of house packs are
+// found when they are compiled, since a region's words may be among theirs.
+func NewSession(regions Regions, house []*pack.Pack) (*Session, error) {
+	s := &Session{regions: regions, house: house, served: map[string]*served{}}
+	for _, file := range append(packs.Shipped(), packs.Changes) {
+		p, err := pack.Read(packs.Files(), file, pack.Shipped)
+		if err != nil {
+			return nil, err
+		}
+		s.shipped = append(s.shipped, p)
+	}
+	return s, nil
+}
+
+// Close ends the regions that are running.
+func (s *Session) Close() {
+	for _, v := range s.served {
+		if v.client != nil {
+			v.client.Close()
+		}
+	}
+	clear(s.served)
+}
+
+// Start begins to start the region of a code, so that it is there when a document has been read.
+func (s *Session) Start(ctx context.Context, code string) { s.start(ctx, code) }
+
+func (s *Session) start(ctx context.Context, code string) *served {
+	if v := s.served[code]; v != nil {
+		return v
+	}
+	v := &served{}
+	if code != "" && s.regions != nil {
+		v.client = s.regions.Region(ctx, code)
+	}
+	s.served[code] = v
+	return v
+}
+
+// open is the region of a code with its rules compiled. The error is of the packs: they cannot be used.
+func (s *Session) open(ctx context.Context, code string) (*served, error) {
+	v := s.start(ctx, code)
+	if v.set != nil {
+		return v, nil
+	}
+	var regional []vocabulary.Fact
+	all := append([]*pack.Pack(nil), s.shipped...)
+	if v.client != nil {
+		v.description, v.failure = v.client.Describe(ctx)
+		if v.failure == nil {
+			regional = v.description.Facts
+			own, err := regionPacks(v.description)
+			if err != nil {
+				return nil, err
+			}
+			all = append(own, all...)
+		}
+	}
+	book, err := vocabulary.NewBook(regional...)
+	if err != nil {
+		return nil, err
+	}
+	v.book = book
+	v.set, err = pack.Compile(book, append(all, s.house...)...)
+	if err != nil && v.failure != nil && len(s.house) > 0 {
+		// A house pack that names the words of a region which failed cannot be compiled: the rest still judges.
+		v.dropped = "house packs are left out, because the region whose words they use failed"
+		v.set, err = pack.Compile(book, all...)
+	}
+	if err != nil {
+		return nil, err
+	}
+	return v, nil
+}
+
+// Rules is the rules of a code's region, the packs that ship and the house packs, with the vocabulary they are written in.
+func (s *Session) Rules(ctx context.Context, code string) (*pack.Set, *vocabulary.Book, error) {
+	v, err := s.open(ctx, code)
+	if err != nil {
+		return nil, nil, err
+	}
+	return v.set, v.book, errors.Join(v.failure)
+}
+
+// Region is the running region of a code.
+func (s *Session) Region(ctx context.Context, code string) (*host.Client, error) {
+	v := s.start(ctx, code)
+	if v.client == nil {
+		return nil, fmt.Errorf("no region serves %q; name one of the codes that `scantling region list` gives", code)
+	}
+	return v.client, nil
+}
+
+// regionPacks reads the packs that a region brings along.
+func regionPacks(d *region.Description) ([]*pack.Pack, error) {
+	files := packFiles{}
+	for _, f := range d.Packs {
+		files[f.Name] = f.Data
+	}
+	var out []*pack.Pack
+	for _, f := range d.Packs {
+		if !isPack(f.Name) {
+			continue
+		}
+		p, err := pack.Read(files, f.Name, pack.Region)
+		if err != nil {
+			return nil, fmt.Errorf("region %s: %w", d.ID, err)
+		}
+		out = append(out, p)
+	}
+	return out, nil
+}
+
+// materials is what is known of every member's grade.
+func materials(doc *model.Document, names []region.GradeName, grades []region.Grade, reason string) []material {
+	byName := map[string]region.Grade{}
+	for i, n := range names {
+		g := region.Grade{Reason: reason}
+		if i < len(grades) {
+			g = grades[i]
+		}
+		if d := n.Declared; d != nil { // what the document declares stands where no region has read it
+			if g.Material == "" {
+				g.Material = d.Material
+			}
+			if g.E == 0 {
+				g.E = d.E.Value
+			}
+			if g.G == 0 {
+				g.G = d.G.Value
+			}
+			if g.Density == 0 {
+				g.Density = d.Density.Value
+			}
+		}
+		byName[n.Name] = g
+	}
+	out := make([]material, len(doc.Members))
+	for i := range doc.Members {
+		g, ok := byName[doc.Members[i].Grade]
+		if !ok {
+			continue
+		}
+		out[i] = material{E: g.E, G: g.G, Density: g.Density, Kind: g.Material, Reason: g.Reason}
+	}
+	return out
+}
