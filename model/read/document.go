@@ -149,7 +149,11 @@ func (r *reader) judge(d *model.Document) {
 	}
 	for i := range d.Members {
 		for j, c := range d.Members[i].Carries {
-			if c.Area != "" && !areas[c.Area] {
+			switch {
+			case c.Area == "" || areas[c.Area]:
+			case len(r.list) >= mostProblems:
+				r.more++
+			default:
 				r.unknownArea(&d.Members[i], j, ids)
 			}
 		}

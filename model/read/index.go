@@ -13,13 +13,14 @@ func indexOf(names []string) index {
 	for size < 4*len(names) {
 		size *= 2
 	}
-	for ; ; size *= 2 {
+	for ; size <= 1<<16; size *= 2 {
 		for seed := uint32(1); seed < 5000; seed++ {
 			if slots, apart := settle(names, size, seed); apart {
 				return index{names, slots, seed}
 			}
 		}
 	}
+	panic("read: two keys of an object are alike in length, ends and middle")
 }
 
 // settle puts each name into its slot; apart is false when two names share one.

@@ -2,6 +2,7 @@ package read
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.com/scantling/model"
@@ -378,6 +379,9 @@ var drawingRefTable = tableOf("drawing of a member", "What one drawing states of
 	in("to", "engineer: left to the engineer's details, still open", func(d *model.DrawingRef) *string { return &d.To }, word("engineer")),
 )
 
+// mostDrawings bounds the drawings that one member names with what they state.
+const mostDrawings = 200
+
 // drawingRefs is a drawing's id, an object of ids with what each states, or a list of either.
 var drawingRefs = value[[]model.DrawingRef]{
 	read: func(r *reader, refs *[]model.DrawingRef) {
@@ -419,14 +423,14 @@ func (r *reader) drawingRef(start int) int {
 			if !ok {
 				continue
 			}
-			for _, known := range a.chunk[start:] {
-				if known.ID == id {
-					r.duplicate(id, offset)
-					ok = false
-					break
-				}
+			known := a.chunk[start:]
+			if slices.ContainsFunc(known, func(d model.DrawingRef) bool { return d.ID == id }) {
+				r.duplicate(id, offset)
+				continue
 			}
-			if !ok {
+			if len(known) >= mostDrawings {
+				r.skip()
+				r.problem(offset, fmt.Sprintf("more than %d drawings fix one member", mostDrawings), "keep those that state something of it")
 				continue
 			}
 			start = a.extend(start)

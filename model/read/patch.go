@@ -14,6 +14,7 @@ type Patched struct {
 	Text     []byte // the merged text, which the members' offsets refer to
 	merged   merged
 	sources  [2]Source
+	places   [2]*Places
 }
 
 // Patch applies a merge patch to a document and reads the result as strictly as any document. A problem stands in
@@ -29,7 +30,8 @@ func Patch(base, patch Source) (*Patched, Problems) {
 		return nil, twice.in(patch.Name, patch.Text)
 	}
 	d, found := document(m.text)
-	p := &Patched{Document: d, Text: m.text, merged: m, sources: [2]Source{fromBase: base, fromPatch: patch}}
+	p := &Patched{Document: d, Text: m.text, merged: m, sources: [2]Source{fromBase: base, fromPatch: patch},
+		places: [2]*Places{fromBase: NewPlaces(base.Text), fromPatch: NewPlaces(patch.Text)}}
 	if len(found.list) > 0 {
 		return nil, p.problems(found)
 	}
@@ -39,7 +41,7 @@ func Patch(base, patch Source) (*Patched, Problems) {
 // Origin is where a place of the merged text comes from: the name of the document or of the patch, and the place in it.
 func (p *Patched) Origin(offset int64) (name string, place Place) {
 	from, at := p.merged.origin(offset)
-	return p.sources[from].Name, NewPlaces(p.sources[from].Text).at(at)
+	return p.sources[from].Name, p.places[from].at(at)
 }
 
 // problems puts what was found in the merged text where it comes from, the patch's first.

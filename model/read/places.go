@@ -18,7 +18,8 @@ type Place struct {
 }
 
 // Places finds the places of values in one source. Reading keeps one offset a member; what is finer is found by
-// scanning that member again, so that only members with findings cost anything.
+// scanning that member again, so that only members with findings cost anything. It is not for several goroutines at
+// once.
 type Places struct {
 	src    []byte
 	starts []int64 // where each line starts; made when first needed

@@ -106,7 +106,7 @@ func (b *builder) amount(f *read.Form) object {
 	}
 	name := strings.ReplaceAll(f.Measure.Dimension.String(), " ", "-") + "-" + strings.NewReplacer("/", "-per-", " ", "-").Replace(f.Measure.Unit(model.Metric))
 	if f.Low >= 0 {
-		name += "-positive"
+		name += "-not-negative"
 	}
 	b.definitions[name] = object{
 		"description": sentence(f.Measure.Dimension.Phrase()) + " A number in " + unit + ", or a text with its unit, such as " + f.Measure.Example() + ".",
