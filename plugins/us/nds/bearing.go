@@ -51,3 +51,30 @@ func (m Member) Bearing(b Bearing) (Check, error) {
 	at := w.set("F_theta'", along*perp/(along*sin*sin+perp*cos*cos), "N/mm2", "NDS 3.10.3 (3.10-1)", "")
 	return w.check("bearing at an angle to grain", "NDS 3.10.3", stress/at)
 }
+
+// EndBearing is a push on the end grain of a member.
+type EndBearing struct {
+	Force    float64 // N; its sign is not read
+	Area     float64 // of contact, mm2
+	Duration Duration
+}
+
+// EndBearing checks compression on the end grain, before any buckling (NDS 3.10.1).
+func (m Member) EndBearing(b EndBearing) (Check, error) {
+	const name = "bearing on end grain"
+	if err := finite(name, b.Force); err != nil {
+		return Check{}, err
+	}
+	if err := positive(name, "the area of contact", b.Area); err != nil {
+		return Check{}, err
+	}
+	var w working
+	r := w.set("R", math.Abs(b.Force), "N", "", "")
+	area := w.set("A", math.Min(b.Area, m.Section.Area()), "mm2", "", "")
+	stress := w.set("fc", r/area, "N/mm2", "NDS 3.10.1.1", "")
+	capacity, err := m.adjusted(&w, Fc, b.Duration)
+	if err != nil {
+		return Check{}, err
+	}
+	return w.check(name, "NDS 3.10.1.1", stress/capacity)
+}

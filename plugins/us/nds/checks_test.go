@@ -296,6 +296,7 @@ func TestWhatIsNotStatedIsAbsent(t *testing.T) {
 		}},
 		{"no bearing", "length of bearing", func() (nds.Check, error) { return m.Bearing(nds.Bearing{Force: 1}) }},
 		{"a tilt along the grain", "tilt", func() (nds.Check, error) { return m.Bearing(nds.Bearing{Force: 1, Length: 38, Tilt: 2}) }},
+		{"no area of end grain", "area of contact", func() (nds.Check, error) { return m.EndBearing(nds.EndBearing{Force: 1, Duration: 1}) }},
 		{"no limit of deflection", "limit", func() (nds.Check, error) { return m.Deflection(nds.Deflection{ShortTerm: 1}) }},
 		{"more lost than there is", "less than the section", func() (nds.Check, error) {
 			return m.Tension(nds.Tension{Force: 1, Lost: 1e6, Duration: 1})
@@ -344,6 +345,16 @@ func TestRatiosGrowWithLoadAndLength(t *testing.T) {
 		require.GreaterOrEqual(t, c.Ratio, last*(1-1e-3), "%g mm", length)
 		last = c.Ratio
 	}
+}
+
+// A post of 4x4 DFL #2 on a plate of 3.5 x 3 in, floor load: Fc* = 1350 x 1.15 (CF) = 1552.5 psi on 10.5 in2 holds
+// 16,301 lb. Worked by hand from the values of the table.
+func TestEndGrainBearing(t *testing.T) {
+	m := member(t, "DFL #2", "4x4", nds.Service{})
+	c, err := m.EndBearing(nds.EndBearing{Force: -16301.25 / 2 * nds.PSI * nds.Inch * nds.Inch, Area: 10.5 * nds.Inch * nds.Inch, Duration: nds.TenYears})
+	require.NoError(t, err)
+	assert.InEpsilon(t, 0.5, c.Ratio, 1e-9)
+	assert.Equal(t, "NDS 3.10.1.1", c.Clause)
 }
 
 func BenchmarkCombined(b *testing.B) {

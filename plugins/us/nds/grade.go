@@ -124,6 +124,23 @@ func (g Grade) Uniform(p Property) (float64, error) {
 	return first.values[p], nil
 }
 
+// ShearModulus is G, N/mm2: a sixteenth of E, the common ratio for sawn lumber, which the NDS does not tabulate (memory).
+func (g Grade) ShearModulus() (float64, error) {
+	e, err := g.Uniform(E)
+	return e / 16, err
+}
+
+// Density is the mean density, kg/mm3, at a moisture content in per cent, from the specific gravity of the grade
+// (NDS Supplement 3.1.3; memory): 62.4 [G / (1 + 0.009 G m)] (1 + m/100) pounds per cubic foot.
+func (g Grade) Density(moisture float64) (float64, error) {
+	const poundPerCubicFoot = 0.45359237 / (304.8 * 304.8 * 304.8) // kg/mm3, exact
+	sg, err := g.Uniform(SpecificGravity)
+	if err != nil {
+		return 0, err
+	}
+	return 62.4 * sg / (1 + 0.009*sg*moisture) * (1 + moisture/100) * poundPerCubicFoot, nil
+}
+
 // Origin says where the values for a size come from: document or memory.
 func (g Grade) Origin(s Section) (string, error) {
 	r, err := g.row(s)

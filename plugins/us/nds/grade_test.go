@@ -165,3 +165,21 @@ func FuzzLookup(f *testing.F) {
 		assert.Equal(t, g.String(), again.String())
 	})
 }
+
+// Hem-fir of specific gravity 0.43 at 19 %: 0.43 / (1 + 0.43 x 0.009 x 19) = 0.400546, times 1.19 x 62.4 = 29.743 lb/ft3,
+// which is 476.4 kg/m3. At 0 % it is the specific gravity itself. Worked by hand from the formula of the Supplement.
+func TestDensityAndShearModulus(t *testing.T) {
+	g, err := nds.Lookup(nds.Supplement2018, "HF #2")
+	require.NoError(t, err)
+	wet, err := g.Density(19)
+	require.NoError(t, err)
+	assert.InDelta(t, 476.4e-9, wet, 0.1e-9)
+	dry, err := g.Density(0)
+	require.NoError(t, err)
+	assert.InDelta(t, 0.43*999.55e-9, dry, 0.01e-9)
+	shear, err := g.ShearModulus()
+	require.NoError(t, err)
+	assert.InEpsilon(t, 81_250.0, inPSI(shear), 1e-12) // 1,300,000 / 16
+	_, err = nds.Grade{}.Density(19)
+	requireAbsence(t, err, "not held")
+}
