@@ -30,6 +30,12 @@ type Source struct {
 	places *read.Places
 }
 
+// Digest is the SHA-256 of the text, in hexadecimal.
+func (s *Source) Digest() string {
+	sum := sha256.Sum256(s.Text)
+	return hex.EncodeToString(sum[:])
+}
+
 // Options say what a run is to do.
 type Options struct {
 	Region  string // code that beats the document's own
@@ -125,6 +131,9 @@ func (r *Run) prepare(ctx context.Context, v *served, fr *frame.Frame) {
 		r.Preparation = p
 	}
 }
+
+// Incomplete is why the run is incomplete, one line each.
+func (r *Run) Incomplete() []string { return r.incomplete }
 
 // fail records that a region let the run down.
 func (r *Run) fail(err error) {
@@ -247,10 +256,9 @@ func (r *Run) result(o Options) *finding.Result {
 	if doc.Units == model.US {
 		units = "us"
 	}
-	digest := sha256.Sum256(r.Source.Text)
 	out := &finding.Result{
 		Version: Version,
-		Model: finding.Model{Title: doc.Title, File: r.Source.File, SHA256: hex.EncodeToString(digest[:]), Units: units,
+		Model: finding.Model{Title: doc.Title, File: r.Source.File, SHA256: r.Source.Digest(), Units: units,
 			Members: len(doc.Members), Pieces: len(r.Down.Frame.Pieces)},
 		Notes: r.notes, Incomplete: r.incomplete,
 	}

@@ -123,6 +123,31 @@ func (s *Session) Rules(ctx context.Context, code string) (*pack.Set, *vocabular
 	return v.set, v.book, errors.Join(v.failure)
 }
 
+// Vet says everything that is wrong with pack files, read as house packs beside those of the session. The error is
+// pack.Problems where it is of the packs.
+func (s *Session) Vet(ctx context.Context, code string, files []string) error {
+	v, err := s.open(ctx, code)
+	if err != nil {
+		return err
+	}
+	all := append([]*pack.Pack(nil), v.set.Packs...)
+	var problems pack.Problems
+	for _, file := range files {
+		p, err := pack.Open(file, pack.House)
+		if p == nil {
+			if !errors.As(err, &problems) {
+				return err
+			}
+			continue
+		}
+		all = append(all, p) // with its problems, which Vet repeats
+	}
+	if len(problems) > 0 {
+		return problems
+	}
+	return pack.Vet(v.book, all...)
+}
+
 // Region is the running region of a code.
 func (s *Session) Region(ctx context.Context, code string) (*host.Client, error) {
 	v := s.start(ctx, code)

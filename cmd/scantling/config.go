@@ -1,0 +1,170 @@
+package main
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"github.com/go-viper/mapstructure/v2"
+	"github.com/spf13/cobra"
+	"github.com/spf13/viper"
+
+	"example.com/scantling/plugins/region/host"
+)
+
+// settings are what flags, environment and files may set. Things that users name are entries of lists, never keys:
+// viper lower-cases keys and splits them at dots.
+type settings struct {
+	Region     string           `mapstructure:"region"`
+	AtLeast    string           `mapstructure:"at_least"`
+	Format     string           `mapstructure:"format"`
+	Packs      []string         `mapstructure:"packs"`
+	Stock      string           `mapstructure:"stock"`
+	Regions    []externalRegion `mapstructure:"regions"` // of the user's own file only
+	RegionFile string           `mapstructure:"-"`       // of the command line only
+	SHA256     string           `mapstructure:"-"`
+}
+
+// configure merges the settings: flag, then SCANTLING_*, then the project's file (nearest above the working folder, up
+// to the repository's root), then the user's file, then defaults. Scalars replace. Packs add up, the user's first and the
+// command line's last, so that the nearest can change what the others say.
+func (a *app) configure(cmd *cobra.Command) error {
+	user, err := readSettings(userFile(), true)
+	if err != nil {
+		return err
+	}
+	project, err := readSettings(projectFile(), false)
+	if err != nil {
+		return err
+	}
+	env := environment()
+	a.settings = settings{AtLeast: "stop"}
+	for _, layer := range []settings{user, project, env, a.flags} {
+		a.settings.over(layer)
+	}
+	switch a.settings.AtLeast {
+	case "stop", "ask", "note":
+	default:
+		return unusablef("at-least is %q; write stop, ask or note", a.settings.AtLeast)
+	}
+	return nil
+}
+
+// over lays another layer over the settings.
+func (s *settings) over(o settings) {
+	for _, p := range []struct{ to, from *string }{
+		{&s.Region, &o.Region}, {&s.AtLeast, &o.AtLeast}, {&s.Format, &o.Format}, {&s.Stock, &o.Stock},
+		{&s.RegionFile, &o.RegionFile}, {&s.SHA256, &o.SHA256},
+	} {
+		if *p.from != "" {
+			*p.to = *p.from
+		}
+	}
+	s.Packs = append(s.Packs, o.Packs...)
+	s.Regions = append(s.Regions, o.Regions...)
+}
+
+// regions is where regions are found.
+func (s *settings) regions() (*directory, error) {
+	d := &directory{external: s.Regions}
+	switch {
+	case s.RegionFile != "" && s.SHA256 == "":
+		return nil, unusablef("--region-file needs --sha256: pin the executable that you trust; `scantling region pin %s` prints its digest", s.RegionFile)
+	case s.RegionFile != "":
+		d.always = &host.Options{File: s.RegionFile, SHA256: s.SHA256}
+	case s.SHA256 != "":
+		return nil, unusablef("--sha256 pins the executable of --region-file, which is not given")
+	}
+	for _, e := range s.Regions {
+		if e.File == "" || e.SHA256 == "" || len(e.Codes) == 0 {
+			return nil, unusablef("an entry under regions in %s needs file, sha256 and codes", userFile())
+		}
+	}
+	return d, nil
+}
+
+// environment is what SCANTLING_* sets; several packs are separated as in PATH.
+func environment() settings {
+	v := viper.New()
+	v.SetEnvPrefix("scantling")
+	v.AutomaticEnv()
+	s := settings{Region: v.GetString("region"), AtLeast: v.GetString("at_least"), Format: v.GetString("format"), Stock: v.GetString("stock")}
+	if packs := v.GetString("packs"); packs != "" {
+		s.Packs = filepath.SplitList(packs)
+	}
+	return s
+}
+
+// readSettings reads one file; an empty name, or one that is not there, sets nothing. Paths in it are relative to it.
+func readSettings(file string, own bool) (settings, error) {
+	var s settings
+	if file == "" {
+		return s, nil
+	}
+	v := viper.New()
+	v.SetConfigFile(file)
+	v.SetConfigType("yaml")
+	if err := v.ReadInConfig(); err != nil {
+		var missing viper.ConfigFileNotFoundError
+		if errors.As(err, &missing) || errors.Is(err, fs.ErrNotExist) {
+			return s, nil
+		}
+		return s, unusablef("%s: %v", file, err)
+	}
+	if err := v.UnmarshalExact(&s, func(c *mapstructure.DecoderConfig) { c.WeaklyTypedInput = false }); err != nil {
+		return s, unusablef("%s: %v; the keys are region, at_least, format, packs and stock", file, err)
+	}
+	if !own && len(s.Regions) > 0 {
+		return s, unusablef("%s: a project's file may name a region by its code only, never an executable; put regions into %s", file, userFile())
+	}
+	folder := filepath.Dir(file)
+	for i, p := range s.Packs {
+		s.Packs[i] = from(folder, p)
+	}
+	for i := range s.Regions {
+		s.Regions[i].File = from(folder, s.Regions[i].File)
+	}
+	if s.Stock != "" {
+		s.Stock = from(folder, s.Stock)
+	}
+	return s, nil
+}
+
+func from(folder, path string) string {
+	if path == "" || filepath.IsAbs(path) {
+		return path
+	}
+	return filepath.Join(folder, path)
+}
+
+// userFile is the user's own file.
+func userFile() string {
+	dir, err := os.UserConfigDir()
+	if err != nil {
+		return ""
+	}
+	return filepath.Join(dir, "scantling", "scantling.yaml")
+}
+
+// projectFile is the nearest scantling.yaml above the working folder, no further up than the repository's root.
+func projectFile() string {
+	dir, err := os.Getwd()
+	if err != nil {
+		return ""
+	}
+	for {
+		file := filepath.Join(dir, "scantling.yaml")
+		if info, err := os.Stat(file); err == nil && info.Mode().IsRegular() {
+			return file
+		}
+		if _, err := os.Stat(filepath.Join(dir, ".git")); err == nil {
+			return ""
+		}
+		parent := filepath.Dir(dir)
+		if parent == dir {
+			return ""
+		}
+		dir = parent
+	}
+}

@@ -1,0 +1,122 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"example.com/scantling/engine"
+	"example.com/scantling/engine/finding"
+	"example.com/scantling/engine/report"
+	"example.com/scantling/rules/vocabulary"
+)
+
+func (a *app) factsCommand() *cobra.Command {
+	var piece string
+	cmd := &cobra.Command{
+		Use:   "facts [MODEL MARK]",
+		Short: "List the vocabulary, or every fact of a member with the region's working",
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) != 0 && len(args) != 2 {
+				return fmt.Errorf("facts takes a model and a mark, or nothing for the vocabulary")
+			}
+			return nil
+		},
+		RunE: func(cmd *cobra.Command, args []string) error {
+			session, err := a.session()
+			if err != nil {
+				return err
+			}
+			defer session.Close()
+			if len(args) == 0 {
+				_, book, err := session.Rules(cmd.Context(), a.settings.Region)
+				if book == nil {
+					return err
+				}
+				return a.print(func(w *bytes.Buffer) error { return printVocabulary(w, book) })
+			}
+			src, problems := a.one(args[0])
+			if problems != nil {
+				return a.refuse(problems)
+			}
+			run, err := session.Check(cmd.Context(), src, engine.Options{Region: a.settings.Region, Working: true})
+			if err != nil {
+				return a.packErrors(err)
+			}
+			told, err := run.Facts(args[1], piece)
+			if err != nil {
+				return unusable{err}
+			}
+			if len(run.Incomplete()) > 0 {
+				a.status = statusIncomplete
+			}
+			if a.format("text") == "json" {
+				return a.print(func(w *bytes.Buffer) error { return report.WriteJSON(w, told.JSON()) })
+			}
+			return a.print(func(w *bytes.Buffer) error { return printFacts(w, told, run) })
+		},
+	}
+	cmd.Flags().StringVar(&piece, "piece", "", "a piece by its name, instead of the worst")
+	cmd.Flags().StringVar(&a.flags.Format, "format", "", "text or json")
+	return cmd
+}
+
+// printVocabulary lists every fact with its type, dimension and meaning.
+func printVocabulary(w *bytes.Buffer, book *vocabulary.Book) error {
+	for _, s := range vocabulary.Subjects() {
+		fmt.Fprintf(w, "%s\n", strings.ToUpper(s.String()))
+		for _, f := range book.Facts(s) {
+			kind := f.Type.String()
+			if f.Type == vocabulary.Number {
+				kind = f.Dimension.String()
+			}
+			for i, line := range report.Wrap(fmt.Sprintf("%s (%s): %s", f.Name, kind, f.Text), 76) {
+				fmt.Fprintf(w, "%s%s\n", map[bool]string{true: "  ", false: "      "}[i == 0], line)
+			}
+		}
+		for _, r := range book.Relations(s) {
+			kind := "one " + r.To.String()
+			if r.Many {
+				kind = "each a " + r.To.String()
+			}
+			fmt.Fprintf(w, "  %s (%s): %s\n", r.Name, kind, r.Text)
+		}
+		fmt.Fprintln(w)
+	}
+	return nil
+}
+
+// printFacts lists a piece's facts in words.
+func printFacts(w *bytes.Buffer, told *engine.Told, run *engine.Run) error {
+	fmt.Fprintf(w, "%s\n\n", told.Piece)
+	for _, f := range told.Facts {
+		switch {
+		case f.Absent != "":
+			fmt.Fprintf(w, "  %s: not known, because %s\n", f.Name, f.Absent)
+		case f.Text != nil:
+			fmt.Fprintf(w, "  %s: %s\n", f.Name, *f.Text)
+		case f.Truth != nil:
+			fmt.Fprintf(w, "  %s: %s\n", f.Name, map[bool]string{true: "yes", false: "no"}[*f.Truth])
+		default:
+			line := fmt.Sprintf("  %s: %s", f.Name, run.Print(f.Number, f.Dimension))
+			if f.Case != "" {
+				line += " under " + f.Case
+			}
+			fmt.Fprintln(w, line)
+		}
+	}
+	for _, name := range told.WorkingOrder {
+		fmt.Fprintf(w, "\nWorking of %s\n", name)
+		for _, s := range told.Working[name] {
+			fmt.Fprintf(w, "  %-14s = %s   %s\n", s.Symbol, strings.TrimSpace(strconv.FormatFloat(s.Value, 'g', 5, 64)+" "+s.Unit), s.Clause)
+		}
+	}
+	fmt.Fprintln(w)
+	for _, line := range report.Wrap(finding.Caution, 80) {
+		fmt.Fprintln(w, line)
+	}
+	return nil
+}

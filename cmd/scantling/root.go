@@ -1,0 +1,113 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+
+	"github.com/spf13/cobra"
+
+	"example.com/scantling/engine"
+	"example.com/scantling/engine/finding"
+	"example.com/scantling/rules/pack"
+)
+
+// Exit statuses. Of several causes or models the gravest counts: unusable, then incomplete, then findings.
+const (
+	statusClean      = 0
+	statusFindings   = 1
+	statusUnusable   = 2
+	statusIncomplete = 3
+)
+
+// gravest is the status that counts of two.
+func gravest(a, b int) int {
+	order := [...]int{statusClean: 0, statusFindings: 1, statusUnusable: 3, statusIncomplete: 2}
+	if order[b] > order[a] {
+		return b
+	}
+	return a
+}
+
+// app is one call of the command: its streams, its settings and the status that it will end with.
+type app struct {
+	in       io.Reader
+	out, err io.Writer
+	flags    settings // as given on the command line
+	settings settings // with environment and files merged in
+	status   int
+}
+
+// unusable is an error of the call or its input: status 2.
+type unusable struct{ error }
+
+func (u unusable) Unwrap() error { return u.error }
+
+// usable makes an error one of the input.
+func unusablef(format string, args ...any) error { return unusable{fmt.Errorf(format, args...)} }
+
+// run is the whole command, with its exit status.
+func run(args []string, in io.Reader, out, errs io.Writer) int {
+	a := &app{in: in, out: out, err: errs}
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer stop()
+	root := a.root()
+	root.SetArgs(args)
+	root.SetIn(in)
+	root.SetOut(out)
+	root.SetErr(errs)
+	if err := root.ExecuteContext(ctx); err != nil {
+		fmt.Fprintf(errs, "scantling: %v\n", err)
+		return statusUnusable
+	}
+	return a.status
+}
+
+func (a *app) root() *cobra.Command {
+	root := &cobra.Command{
+		Use:   "scantling",
+		Short: "Hold a framing model against rules, and see where its loads land",
+		Long: "Scantling reads a framing model, works out what every member carries and where that load lands, and holds the\n" +
+			"frame against rule packs. It says what is not met, what must be asked of the engineer, and what it could not check.\n\n" +
+			finding.Caution,
+		SilenceUsage:  true,
+		SilenceErrors: true,
+		Version:       engine.Version,
+		PersistentPreRunE: func(cmd *cobra.Command, _ []string) error {
+			return a.configure(cmd)
+		},
+	}
+	root.CompletionOptions.DisableDefaultCmd = true
+	flags := root.PersistentFlags()
+	flags.StringVar(&a.flags.Region, "region", "", "ISO 3166-2 code of the region; beats the model's own")
+	flags.StringArrayVar(&a.flags.Packs, "pack", nil, "a house pack (YAML file); may be given more than once")
+	flags.StringVar(&a.flags.RegionFile, "region-file", "", "executable of someone else's region")
+	flags.StringVar(&a.flags.SHA256, "sha256", "", "its SHA-256, in hexadecimal")
+	root.AddCommand(a.checkCommand(), a.takedownCommand(), a.schemaCommand(), a.factsCommand(), a.packCommand())
+	return root
+}
+
+// session opens the packs and regions that the settings name.
+func (a *app) session() (*engine.Session, error) {
+	var house []*pack.Pack
+	var problems []error
+	for _, file := range a.settings.Packs {
+		p, err := pack.Open(file, pack.House)
+		if err != nil {
+			problems = append(problems, err)
+			continue
+		}
+		house = append(house, p)
+	}
+	if len(problems) > 0 {
+		return nil, unusable{errors.Join(problems...)}
+	}
+	regions, err := a.settings.regions()
+	if err != nil {
+		return nil, err
+	}
+	return engine.NewSession(regions, house)
+}

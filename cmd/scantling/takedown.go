@@ -1,0 +1,86 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"example.com/scantling/engine"
+	"example.com/scantling/engine/finding"
+	"example.com/scantling/engine/report"
+	"example.com/scantling/engine/report/takedown"
+	"example.com/scantling/model"
+	"example.com/scantling/model/schema"
+)
+
+func (a *app) takedownCommand() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "takedown MODEL",
+		Short: "List reactions, moments, shears and deflections of every piece, and what arrives at the ground",
+		Args:  cobra.ExactArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			printer, err := takedown.Formats.Printer(a.format("text"), a.options(false))
+			if err != nil {
+				return err
+			}
+			session, err := a.session()
+			if err != nil {
+				return err
+			}
+			defer session.Close()
+			src, problems := a.one(args[0])
+			if problems != nil {
+				return a.refuse(problems)
+			}
+			run, err := session.TakeDown(cmd.Context(), src, engine.Options{Region: a.settings.Region})
+			if err != nil {
+				return err
+			}
+			sheet := takedown.Sheet{Model: modelOf(src, run), Listing: *run.Down.List()}
+			for _, why := range run.Incomplete() {
+				sheet.Listing.Notes = append(sheet.Listing.Notes, "Incomplete: "+why)
+				a.status = statusIncomplete
+			}
+			return a.print(func(w *bytes.Buffer) error { return printer.Print(w, sheet) })
+		},
+	}
+	cmd.Flags().StringVar(&a.flags.Format, "format", "", "one of "+joined(takedown.Formats.Names()))
+	return cmd
+}
+
+// modelOf says which document an output is about.
+func modelOf(src *engine.Source, run *engine.Run) finding.Model {
+	m := finding.Model{Title: src.Document.Title, File: src.File, SHA256: src.Digest(), Units: "metric",
+		Members: len(src.Document.Members), Pieces: len(run.Down.Frame.Pieces)}
+	if src.Document.Units == model.US {
+		m.Units = "us"
+	}
+	return m
+}
+
+// refuse prints what is wrong with the input, as JSON where JSON was asked for, and ends with status 2.
+func (a *app) refuse(problems []report.Problem) error {
+	a.status = statusUnusable
+	name := "text"
+	if a.settings.Format == "json" {
+		name = "json"
+	}
+	printer, err := report.Checks.Printer(name, a.options(false))
+	if err != nil {
+		return err
+	}
+	return a.print(func(w *bytes.Buffer) error { return printer.Print(w, report.Run{Problems: problems}) })
+}
+
+func (a *app) schemaCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:   "schema",
+		Short: "Print the JSON Schema of the framing model",
+		Args:  cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error {
+			_, err := fmt.Fprintf(a.out, "%s", schema.Text())
+			return err
+		},
+	}
+}
