@@ -37,12 +37,18 @@ func site(t testing.TB) *region.Site {
 	return &region.Site{Code: "XA-OAK", Sections: []region.Section{*section}, Grades: []region.GradeName{{Name: "H20"}, {Name: "H30"}}}
 }
 
-// batches is so many batches of so many beams.
-func batches(s *region.Site, p *region.Preparation, count, size int) iter.Seq[*region.Batch] {
-	beams := make([]kit.Beam, size)
+// joists is so many beams of that site.
+func joists(n int) []kit.Beam {
+	beams := make([]kit.Beam, n)
 	for i := range beams {
 		beams[i] = kit.Beam{Grade: int32(i % 2), Span: 2000 + float64(i%20)*100, Load: 0.4, Multiplicity: 1}
 	}
+	return beams
+}
+
+// batches is so many batches of so many beams.
+func batches(s *region.Site, p *region.Preparation, count, size int) iter.Seq[*region.Batch] {
+	beams := joists(size)
 	return func(yield func(*region.Batch) bool) {
 		for range count {
 			if !yield(kit.Batch(s, p, beams, nil)) {

@@ -7,8 +7,8 @@ import (
 	"example.com/scantling/plugins/region"
 )
 
-// maxRows bounds what an empty column may stand for.
-const maxRows = 1 << 22
+// maxRows bounds what an empty column may stand for: rows for each combination or case.
+const maxRows = 1 << 21
 
 // PackBatch is the message of a batch. It shares the batch's columns.
 func PackBatch(b *region.Batch) *Batch {
@@ -28,7 +28,7 @@ func PackBatch(b *region.Batch) *Batch {
 			NotchStart: packed(p.NotchStart), HoleStart: packed(p.HoleStart),
 		},
 		Contacts: &Contacts{
-			Rows: int32(len(c.At)), At: packed(c.At), Landing: packed(c.Landing), Support: packed(c.Support),
+			At: c.At, Landing: packed(c.Landing), Support: packed(c.Support),
 			Length: packed(c.Length), Width: packed(c.Width), Underside: packed(c.Underside), By: packed(c.By),
 			SeatKind: packed(c.SeatKind), SeatAlong: packed(c.SeatAlong), SeatAcross: packed(c.SeatAcross), SeatHigh: packed(c.SeatHigh), SeatStress: packed(c.SeatStress),
 			WallWidth: packed(c.WallWidth), WallHeight: packed(c.WallHeight), WallUnit: packed(c.WallUnit), WallGroup: packed(c.WallGroup),
@@ -38,15 +38,15 @@ func PackBatch(b *region.Batch) *Batch {
 			Down: packed(c.Down), Up: packed(c.Up), Along: packed(c.Along),
 		},
 		Stations: &Stations{
-			Rows: int32(len(s.At)), At: packed(s.At), Span: packed(s.Span), Kind: packed(s.Kind),
+			At: s.At, Span: packed(s.Span), Kind: packed(s.Kind),
 			N: packed(s.N), V: packed(s.V), M: packed(s.M), MomentOut: packed(s.MomentOut),
 		},
 		Spans: &Spans{
-			Rows: int32(len(b.Spans.From)), From: packed(b.Spans.From), To: packed(b.Spans.To), Overhang: packed(b.Spans.Overhang),
+			From: b.Spans.From, To: packed(b.Spans.To), Overhang: packed(b.Spans.Overhang),
 			Deflection: packed(b.Spans.Deflection), CaseDeflect: packed(b.Spans.CaseDeflect), CaseMoment: packed(b.Spans.CaseMoment), PointAlone: packed(b.Spans.PointAlone),
 		},
-		Notches: &Notches{Rows: int32(len(n.At)), At: packed(n.At), Depth: packed(n.Depth), Length: packed(n.Length), Bottom: packed(n.Bottom)},
-		Holes:   &Holes{Rows: int32(len(h.At)), At: packed(h.At), Diameter: packed(h.Diameter), FromTop: packed(h.FromTop)},
+		Notches: &Notches{At: n.At, Depth: packed(n.Depth), Length: packed(n.Length), Bottom: packed(n.Bottom)},
+		Holes:   &Holes{At: h.At, Diameter: packed(h.Diameter), FromTop: packed(h.FromTop)},
 	}
 }
 
@@ -58,10 +58,10 @@ func UnpackBatch(m *Batch, site *region.Site, preparation *region.Preparation) (
 	mp, mc, ms, mn, mh := m.GetPieces(), m.GetContacts(), m.GetStations(), m.GetNotches(), m.GetHoles()
 	msp := m.GetSpans()
 	combinations, cases := len(preparation.Combinations), len(preparation.Cases)
-	pieces, contacts, stations := len(mp.GetId()), int(mc.GetRows()), int(ms.GetRows())
-	spans, notches, holes := int(msp.GetRows()), int(mn.GetRows()), int(mh.GetRows())
+	pieces, contacts, stations := len(mp.GetId()), len(mc.GetAt()), len(ms.GetAt())
+	spans, notches, holes := len(msp.GetFrom()), len(mn.GetAt()), len(mh.GetAt())
 	for _, rows := range []int{pieces, contacts, stations, spans, notches, holes} {
-		if rows < 0 || rows*max(1, combinations, cases) > maxRows {
+		if rows*max(1, combinations, cases) > maxRows {
 			return nil, fmt.Errorf("a batch has %d rows for each of %d combinations and %d cases", rows, combinations, cases)
 		}
 	}
@@ -82,7 +82,7 @@ func UnpackBatch(m *Batch, site *region.Site, preparation *region.Preparation) (
 			NotchStart: unpacked(mp.GetNotchStart(), pieces+1), HoleStart: unpacked(mp.GetHoleStart(), pieces+1),
 		},
 		Contacts: region.Contacts{
-			At: unpacked(mc.GetAt(), contacts), Landing: unpacked(mc.GetLanding(), contacts), Support: unpacked(mc.GetSupport(), contacts),
+			At: mc.GetAt(), Landing: unpacked(mc.GetLanding(), contacts), Support: unpacked(mc.GetSupport(), contacts),
 			Length: unpacked(mc.GetLength(), contacts), Width: unpacked(mc.GetWidth(), contacts),
 			Underside: unpacked(mc.GetUnderside(), contacts), By: unpacked(mc.GetBy(), contacts),
 			SeatKind: unpacked(mc.GetSeatKind(), contacts), SeatAlong: unpacked(mc.GetSeatAlong(), contacts), SeatAcross: unpacked(mc.GetSeatAcross(), contacts),
@@ -96,20 +96,20 @@ func UnpackBatch(m *Batch, site *region.Site, preparation *region.Preparation) (
 			Down: unpacked(mc.GetDown(), contacts*combinations), Up: unpacked(mc.GetUp(), contacts*combinations), Along: unpacked(mc.GetAlong(), contacts*combinations),
 		},
 		Stations: region.Stations{
-			At: unpacked(ms.GetAt(), stations), Span: unpacked(ms.GetSpan(), stations), Kind: unpacked(ms.GetKind(), stations),
+			At: ms.GetAt(), Span: unpacked(ms.GetSpan(), stations), Kind: unpacked(ms.GetKind(), stations),
 			N: unpacked(ms.GetN(), stations*combinations), V: unpacked(ms.GetV(), stations*combinations), M: unpacked(ms.GetM(), stations*combinations),
 			MomentOut: unpacked(ms.GetMomentOut(), stations*combinations),
 		},
 		Spans: region.Spans{
-			From: unpacked(msp.GetFrom(), spans), To: unpacked(msp.GetTo(), spans), Overhang: unpacked(msp.GetOverhang(), spans),
+			From: msp.GetFrom(), To: unpacked(msp.GetTo(), spans), Overhang: unpacked(msp.GetOverhang(), spans),
 			Deflection:  unpacked(msp.GetDeflection(), spans*combinations),
 			CaseDeflect: unpacked(msp.GetCaseDeflect(), spans*cases), CaseMoment: unpacked(msp.GetCaseMoment(), spans*cases),
 			PointAlone: unpacked(msp.GetPointAlone(), spans),
 		},
 		Notches: region.Notches{
-			At: unpacked(mn.GetAt(), notches), Depth: unpacked(mn.GetDepth(), notches), Length: unpacked(mn.GetLength(), notches), Bottom: unpacked(mn.GetBottom(), notches),
+			At: mn.GetAt(), Depth: unpacked(mn.GetDepth(), notches), Length: unpacked(mn.GetLength(), notches), Bottom: unpacked(mn.GetBottom(), notches),
 		},
-		Holes: region.Holes{At: unpacked(mh.GetAt(), holes), Diameter: unpacked(mh.GetDiameter(), holes), FromTop: unpacked(mh.GetFromTop(), holes)},
+		Holes: region.Holes{At: mh.GetAt(), Diameter: unpacked(mh.GetDiameter(), holes), FromTop: unpacked(mh.GetFromTop(), holes)},
 	}
 	if err := b.Check(); err != nil {
 		return nil, fmt.Errorf("a batch is not well formed: %w", err)

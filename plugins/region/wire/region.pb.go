@@ -1,8 +1,8 @@
 // The region contract, version 1, as it crosses between the program and a region's process. The Go types of
 // plugins/region say what each field means; here stands only what differs on the wire.
 //
-// All numbers are in mm, N, N/mm2, kg and radians. An empty column of numbers or truths stands for one that is all
-// zero, as long as its group has rows; writers need not make use of that.
+// All numbers are in mm, N, N/mm2, kg and radians. The first column of a group has one entry for each of its rows; any
+// other that is empty stands for one that is all zero. Writers need not make use of that.
 //
 // A region is an executable that speaks the handshake of go-plugin: PLUGIN_CLIENT_CERT holds the program's certificate
 // in PEM; the socket is made in the folder named by PLUGIN_UNIX_SOCKET_DIR; one line goes to standard output,
@@ -2113,7 +2113,6 @@ func (x *Batch) GetHoles() *Holes {
 	return nil
 }
 
-// Rows: the length of id.
 type Pieces struct {
 	state         protoimpl.MessageState `protogen:"open.v1"`
 	Id            []int32                `protobuf:"zigzag32,1,rep,packed,name=id,proto3" json:"id,omitempty"`
@@ -2408,37 +2407,36 @@ func (x *Pieces) GetHoleStart() []int32 {
 
 type Contacts struct {
 	state         protoimpl.MessageState `protogen:"open.v1"`
-	Rows          int32                  `protobuf:"zigzag32,1,opt,name=rows,proto3" json:"rows,omitempty"`
-	At            []float64              `protobuf:"fixed64,2,rep,packed,name=at,proto3" json:"at,omitempty"`
-	Landing       []bool                 `protobuf:"varint,3,rep,packed,name=landing,proto3" json:"landing,omitempty"`
-	Support       []int32                `protobuf:"zigzag32,4,rep,packed,name=support,proto3" json:"support,omitempty"`
-	Length        []float64              `protobuf:"fixed64,5,rep,packed,name=length,proto3" json:"length,omitempty"`
-	Width         []float64              `protobuf:"fixed64,6,rep,packed,name=width,proto3" json:"width,omitempty"`
-	Underside     []int32                `protobuf:"zigzag32,7,rep,packed,name=underside,proto3" json:"underside,omitempty"`
-	By            []int32                `protobuf:"zigzag32,8,rep,packed,name=by,proto3" json:"by,omitempty"`
-	SeatKind      []int32                `protobuf:"zigzag32,9,rep,packed,name=seat_kind,json=seatKind,proto3" json:"seat_kind,omitempty"`
-	SeatAlong     []float64              `protobuf:"fixed64,10,rep,packed,name=seat_along,json=seatAlong,proto3" json:"seat_along,omitempty"`
-	SeatAcross    []float64              `protobuf:"fixed64,11,rep,packed,name=seat_across,json=seatAcross,proto3" json:"seat_across,omitempty"`
-	SeatHigh      []float64              `protobuf:"fixed64,12,rep,packed,name=seat_high,json=seatHigh,proto3" json:"seat_high,omitempty"`
-	SeatStress    []float64              `protobuf:"fixed64,13,rep,packed,name=seat_stress,json=seatStress,proto3" json:"seat_stress,omitempty"`
-	WallWidth     []float64              `protobuf:"fixed64,14,rep,packed,name=wall_width,json=wallWidth,proto3" json:"wall_width,omitempty"`
-	WallHeight    []float64              `protobuf:"fixed64,15,rep,packed,name=wall_height,json=wallHeight,proto3" json:"wall_height,omitempty"`
-	WallUnit      []int32                `protobuf:"zigzag32,16,rep,packed,name=wall_unit,json=wallUnit,proto3" json:"wall_unit,omitempty"`
-	WallGroup     []int32                `protobuf:"zigzag32,17,rep,packed,name=wall_group,json=wallGroup,proto3" json:"wall_group,omitempty"`
-	WallUnitF     []float64              `protobuf:"fixed64,18,rep,packed,name=wall_unit_f,json=wallUnitF,proto3" json:"wall_unit_f,omitempty"`
-	WallMortar    []float64              `protobuf:"fixed64,19,rep,packed,name=wall_mortar,json=wallMortar,proto3" json:"wall_mortar,omitempty"`
-	WallClass     []int32                `protobuf:"zigzag32,20,rep,packed,name=wall_class,json=wallClass,proto3" json:"wall_class,omitempty"`
-	ToWallEnd     []float64              `protobuf:"fixed64,21,rep,packed,name=to_wall_end,json=toWallEnd,proto3" json:"to_wall_end,omitempty"`
-	ToEnd         []float64              `protobuf:"fixed64,22,rep,packed,name=to_end,json=toEnd,proto3" json:"to_end,omitempty"`
-	ToNext        []float64              `protobuf:"fixed64,23,rep,packed,name=to_next,json=toNext,proto3" json:"to_next,omitempty"`
-	Eccentric     []float64              `protobuf:"fixed64,24,rep,packed,name=eccentric,proto3" json:"eccentric,omitempty"`
-	NotchDepth    []float64              `protobuf:"fixed64,25,rep,packed,name=notch_depth,json=notchDepth,proto3" json:"notch_depth,omitempty"`
-	NotchFace     []int32                `protobuf:"zigzag32,26,rep,packed,name=notch_face,json=notchFace,proto3" json:"notch_face,omitempty"`
-	NotchSlope    []float64              `protobuf:"fixed64,27,rep,packed,name=notch_slope,json=notchSlope,proto3" json:"notch_slope,omitempty"`
-	NotchX        []float64              `protobuf:"fixed64,28,rep,packed,name=notch_x,json=notchX,proto3" json:"notch_x,omitempty"`
-	Down          []float64              `protobuf:"fixed64,29,rep,packed,name=down,proto3" json:"down,omitempty"`
-	Up            []float64              `protobuf:"fixed64,30,rep,packed,name=up,proto3" json:"up,omitempty"`
-	Along         []float64              `protobuf:"fixed64,31,rep,packed,name=along,proto3" json:"along,omitempty"`
+	At            []float64              `protobuf:"fixed64,1,rep,packed,name=at,proto3" json:"at,omitempty"`
+	Landing       []bool                 `protobuf:"varint,2,rep,packed,name=landing,proto3" json:"landing,omitempty"`
+	Support       []int32                `protobuf:"zigzag32,3,rep,packed,name=support,proto3" json:"support,omitempty"`
+	Length        []float64              `protobuf:"fixed64,4,rep,packed,name=length,proto3" json:"length,omitempty"`
+	Width         []float64              `protobuf:"fixed64,5,rep,packed,name=width,proto3" json:"width,omitempty"`
+	Underside     []int32                `protobuf:"zigzag32,6,rep,packed,name=underside,proto3" json:"underside,omitempty"`
+	By            []int32                `protobuf:"zigzag32,7,rep,packed,name=by,proto3" json:"by,omitempty"`
+	SeatKind      []int32                `protobuf:"zigzag32,8,rep,packed,name=seat_kind,json=seatKind,proto3" json:"seat_kind,omitempty"`
+	SeatAlong     []float64              `protobuf:"fixed64,9,rep,packed,name=seat_along,json=seatAlong,proto3" json:"seat_along,omitempty"`
+	SeatAcross    []float64              `protobuf:"fixed64,10,rep,packed,name=seat_across,json=seatAcross,proto3" json:"seat_across,omitempty"`
+	SeatHigh      []float64              `protobuf:"fixed64,11,rep,packed,name=seat_high,json=seatHigh,proto3" json:"seat_high,omitempty"`
+	SeatStress    []float64              `protobuf:"fixed64,12,rep,packed,name=seat_stress,json=seatStress,proto3" json:"seat_stress,omitempty"`
+	WallWidth     []float64              `protobuf:"fixed64,13,rep,packed,name=wall_width,json=wallWidth,proto3" json:"wall_width,omitempty"`
+	WallHeight    []float64              `protobuf:"fixed64,14,rep,packed,name=wall_height,json=wallHeight,proto3" json:"wall_height,omitempty"`
+	WallUnit      []int32                `protobuf:"zigzag32,15,rep,packed,name=wall_unit,json=wallUnit,proto3" json:"wall_unit,omitempty"`
+	WallGroup     []int32                `protobuf:"zigzag32,16,rep,packed,name=wall_group,json=wallGroup,proto3" json:"wall_group,omitempty"`
+	WallUnitF     []float64              `protobuf:"fixed64,17,rep,packed,name=wall_unit_f,json=wallUnitF,proto3" json:"wall_unit_f,omitempty"`
+	WallMortar    []float64              `protobuf:"fixed64,18,rep,packed,name=wall_mortar,json=wallMortar,proto3" json:"wall_mortar,omitempty"`
+	WallClass     []int32                `protobuf:"zigzag32,19,rep,packed,name=wall_class,json=wallClass,proto3" json:"wall_class,omitempty"`
+	ToWallEnd     []float64              `protobuf:"fixed64,20,rep,packed,name=to_wall_end,json=toWallEnd,proto3" json:"to_wall_end,omitempty"`
+	ToEnd         []float64              `protobuf:"fixed64,21,rep,packed,name=to_end,json=toEnd,proto3" json:"to_end,omitempty"`
+	ToNext        []float64              `protobuf:"fixed64,22,rep,packed,name=to_next,json=toNext,proto3" json:"to_next,omitempty"`
+	Eccentric     []float64              `protobuf:"fixed64,23,rep,packed,name=eccentric,proto3" json:"eccentric,omitempty"`
+	NotchDepth    []float64              `protobuf:"fixed64,24,rep,packed,name=notch_depth,json=notchDepth,proto3" json:"notch_depth,omitempty"`
+	NotchFace     []int32                `protobuf:"zigzag32,25,rep,packed,name=notch_face,json=notchFace,proto3" json:"notch_face,omitempty"`
+	NotchSlope    []float64              `protobuf:"fixed64,26,rep,packed,name=notch_slope,json=notchSlope,proto3" json:"notch_slope,omitempty"`
+	NotchX        []float64              `protobuf:"fixed64,27,rep,packed,name=notch_x,json=notchX,proto3" json:"notch_x,omitempty"`
+	Down          []float64              `protobuf:"fixed64,28,rep,packed,name=down,proto3" json:"down,omitempty"`
+	Up            []float64              `protobuf:"fixed64,29,rep,packed,name=up,proto3" json:"up,omitempty"`
+	Along         []float64              `protobuf:"fixed64,30,rep,packed,name=along,proto3" json:"along,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -2471,13 +2469,6 @@ func (x *Contacts) ProtoReflect() protoreflect.Message {
 // Deprecated: Use Contacts.ProtoReflect.Descriptor instead.
 func (*Contacts) Descriptor() ([]byte, []int) {
 	return file_region_proto_rawDescGZIP(), []int{26}
-}
-
-func (x *Contacts) GetRows() int32 {
-	if x != nil {
-		return x.Rows
-	}
-	return 0
 }
 
 func (x *Contacts) GetAt() []float64 {
@@ -2692,14 +2683,13 @@ func (x *Contacts) GetAlong() []float64 {
 
 type Stations struct {
 	state         protoimpl.MessageState `protogen:"open.v1"`
-	Rows          int32                  `protobuf:"zigzag32,1,opt,name=rows,proto3" json:"rows,omitempty"`
-	At            []float64              `protobuf:"fixed64,2,rep,packed,name=at,proto3" json:"at,omitempty"`
-	Span          []int32                `protobuf:"zigzag32,3,rep,packed,name=span,proto3" json:"span,omitempty"`
-	Kind          []int32                `protobuf:"zigzag32,4,rep,packed,name=kind,proto3" json:"kind,omitempty"`
-	N             []float64              `protobuf:"fixed64,5,rep,packed,name=n,proto3" json:"n,omitempty"`
-	V             []float64              `protobuf:"fixed64,6,rep,packed,name=v,proto3" json:"v,omitempty"`
-	M             []float64              `protobuf:"fixed64,7,rep,packed,name=m,proto3" json:"m,omitempty"`
-	MomentOut     []float64              `protobuf:"fixed64,8,rep,packed,name=moment_out,json=momentOut,proto3" json:"moment_out,omitempty"`
+	At            []float64              `protobuf:"fixed64,1,rep,packed,name=at,proto3" json:"at,omitempty"`
+	Span          []int32                `protobuf:"zigzag32,2,rep,packed,name=span,proto3" json:"span,omitempty"`
+	Kind          []int32                `protobuf:"zigzag32,3,rep,packed,name=kind,proto3" json:"kind,omitempty"`
+	N             []float64              `protobuf:"fixed64,4,rep,packed,name=n,proto3" json:"n,omitempty"`
+	V             []float64              `protobuf:"fixed64,5,rep,packed,name=v,proto3" json:"v,omitempty"`
+	M             []float64              `protobuf:"fixed64,6,rep,packed,name=m,proto3" json:"m,omitempty"`
+	MomentOut     []float64              `protobuf:"fixed64,7,rep,packed,name=moment_out,json=momentOut,proto3" json:"moment_out,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -2732,13 +2722,6 @@ func (x *Stations) ProtoReflect() protoreflect.Message {
 // Deprecated: Use Stations.ProtoReflect.Descriptor instead.
 func (*Stations) Descriptor() ([]byte, []int) {
 	return file_region_proto_rawDescGZIP(), []int{27}
-}
-
-func (x *Stations) GetRows() int32 {
-	if x != nil {
-		return x.Rows
-	}
-	return 0
 }
 
 func (x *Stations) GetAt() []float64 {
@@ -2792,14 +2775,13 @@ func (x *Stations) GetMomentOut() []float64 {
 
 type Spans struct {
 	state         protoimpl.MessageState `protogen:"open.v1"`
-	Rows          int32                  `protobuf:"zigzag32,1,opt,name=rows,proto3" json:"rows,omitempty"`
-	From          []float64              `protobuf:"fixed64,2,rep,packed,name=from,proto3" json:"from,omitempty"`
-	To            []float64              `protobuf:"fixed64,3,rep,packed,name=to,proto3" json:"to,omitempty"`
-	Overhang      []bool                 `protobuf:"varint,4,rep,packed,name=overhang,proto3" json:"overhang,omitempty"`
-	Deflection    []float64              `protobuf:"fixed64,5,rep,packed,name=deflection,proto3" json:"deflection,omitempty"`
-	CaseDeflect   []float64              `protobuf:"fixed64,6,rep,packed,name=case_deflect,json=caseDeflect,proto3" json:"case_deflect,omitempty"`
-	CaseMoment    []float64              `protobuf:"fixed64,7,rep,packed,name=case_moment,json=caseMoment,proto3" json:"case_moment,omitempty"`
-	PointAlone    []float64              `protobuf:"fixed64,8,rep,packed,name=point_alone,json=pointAlone,proto3" json:"point_alone,omitempty"`
+	From          []float64              `protobuf:"fixed64,1,rep,packed,name=from,proto3" json:"from,omitempty"`
+	To            []float64              `protobuf:"fixed64,2,rep,packed,name=to,proto3" json:"to,omitempty"`
+	Overhang      []bool                 `protobuf:"varint,3,rep,packed,name=overhang,proto3" json:"overhang,omitempty"`
+	Deflection    []float64              `protobuf:"fixed64,4,rep,packed,name=deflection,proto3" json:"deflection,omitempty"`
+	CaseDeflect   []float64              `protobuf:"fixed64,5,rep,packed,name=case_deflect,json=caseDeflect,proto3" json:"case_deflect,omitempty"`
+	CaseMoment    []float64              `protobuf:"fixed64,6,rep,packed,name=case_moment,json=caseMoment,proto3" json:"case_moment,omitempty"`
+	PointAlone    []float64              `protobuf:"fixed64,7,rep,packed,name=point_alone,json=pointAlone,proto3" json:"point_alone,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -2832,13 +2814,6 @@ func (x *Spans) ProtoReflect() protoreflect.Message {
 // Deprecated: Use Spans.ProtoReflect.Descriptor instead.
 func (*Spans) Descriptor() ([]byte, []int) {
 	return file_region_proto_rawDescGZIP(), []int{28}
-}
-
-func (x *Spans) GetRows() int32 {
-	if x != nil {
-		return x.Rows
-	}
-	return 0
 }
 
 func (x *Spans) GetFrom() []float64 {
@@ -2892,11 +2867,10 @@ func (x *Spans) GetPointAlone() []float64 {
 
 type Notches struct {
 	state         protoimpl.MessageState `protogen:"open.v1"`
-	Rows          int32                  `protobuf:"zigzag32,1,opt,name=rows,proto3" json:"rows,omitempty"`
-	At            []float64              `protobuf:"fixed64,2,rep,packed,name=at,proto3" json:"at,omitempty"`
-	Depth         []float64              `protobuf:"fixed64,3,rep,packed,name=depth,proto3" json:"depth,omitempty"`
-	Length        []float64              `protobuf:"fixed64,4,rep,packed,name=length,proto3" json:"length,omitempty"`
-	Bottom        []bool                 `protobuf:"varint,5,rep,packed,name=bottom,proto3" json:"bottom,omitempty"`
+	At            []float64              `protobuf:"fixed64,1,rep,packed,name=at,proto3" json:"at,omitempty"`
+	Depth         []float64              `protobuf:"fixed64,2,rep,packed,name=depth,proto3" json:"depth,omitempty"`
+	Length        []float64              `protobuf:"fixed64,3,rep,packed,name=length,proto3" json:"length,omitempty"`
+	Bottom        []bool                 `protobuf:"varint,4,rep,packed,name=bottom,proto3" json:"bottom,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -2931,13 +2905,6 @@ func (*Notches) Descriptor() ([]byte, []int) {
 	return file_region_proto_rawDescGZIP(), []int{29}
 }
 
-func (x *Notches) GetRows() int32 {
-	if x != nil {
-		return x.Rows
-	}
-	return 0
-}
-
 func (x *Notches) GetAt() []float64 {
 	if x != nil {
 		return x.At
@@ -2968,10 +2935,9 @@ func (x *Notches) GetBottom() []bool {
 
 type Holes struct {
 	state         protoimpl.MessageState `protogen:"open.v1"`
-	Rows          int32                  `protobuf:"zigzag32,1,opt,name=rows,proto3" json:"rows,omitempty"`
-	At            []float64              `protobuf:"fixed64,2,rep,packed,name=at,proto3" json:"at,omitempty"`
-	Diameter      []float64              `protobuf:"fixed64,3,rep,packed,name=diameter,proto3" json:"diameter,omitempty"`
-	FromTop       []float64              `protobuf:"fixed64,4,rep,packed,name=from_top,json=fromTop,proto3" json:"from_top,omitempty"`
+	At            []float64              `protobuf:"fixed64,1,rep,packed,name=at,proto3" json:"at,omitempty"`
+	Diameter      []float64              `protobuf:"fixed64,2,rep,packed,name=diameter,proto3" json:"diameter,omitempty"`
+	FromTop       []float64              `protobuf:"fixed64,3,rep,packed,name=from_top,json=fromTop,proto3" json:"from_top,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -3004,13 +2970,6 @@ func (x *Holes) ProtoReflect() protoreflect.Message {
 // Deprecated: Use Holes.ProtoReflect.Descriptor instead.
 func (*Holes) Descriptor() ([]byte, []int) {
 	return file_region_proto_rawDescGZIP(), []int{30}
-}
-
-func (x *Holes) GetRows() int32 {
-	if x != nil {
-		return x.Rows
-	}
-	return 0
 }
 
 func (x *Holes) GetAt() []float64 {
@@ -3637,85 +3596,80 @@ const file_region_proto_rawDesc = "" +
 	"\vnotch_start\x18\x1f \x03(\x11R\n" +
 	"notchStart\x12\x1d\n" +
 	"\n" +
-	"hole_start\x18  \x03(\x11R\tholeStart\"\xd7\x06\n" +
-	"\bContacts\x12\x12\n" +
-	"\x04rows\x18\x01 \x01(\x11R\x04rows\x12\x0e\n" +
-	"\x02at\x18\x02 \x03(\x01R\x02at\x12\x18\n" +
-	"\alanding\x18\x03 \x03(\bR\alanding\x12\x18\n" +
-	"\asupport\x18\x04 \x03(\x11R\asupport\x12\x16\n" +
-	"\x06length\x18\x05 \x03(\x01R\x06length\x12\x14\n" +
-	"\x05width\x18\x06 \x03(\x01R\x05width\x12\x1c\n" +
-	"\tunderside\x18\a \x03(\x11R\tunderside\x12\x0e\n" +
-	"\x02by\x18\b \x03(\x11R\x02by\x12\x1b\n" +
-	"\tseat_kind\x18\t \x03(\x11R\bseatKind\x12\x1d\n" +
+	"hole_start\x18  \x03(\x11R\tholeStart\"\xc3\x06\n" +
+	"\bContacts\x12\x0e\n" +
+	"\x02at\x18\x01 \x03(\x01R\x02at\x12\x18\n" +
+	"\alanding\x18\x02 \x03(\bR\alanding\x12\x18\n" +
+	"\asupport\x18\x03 \x03(\x11R\asupport\x12\x16\n" +
+	"\x06length\x18\x04 \x03(\x01R\x06length\x12\x14\n" +
+	"\x05width\x18\x05 \x03(\x01R\x05width\x12\x1c\n" +
+	"\tunderside\x18\x06 \x03(\x11R\tunderside\x12\x0e\n" +
+	"\x02by\x18\a \x03(\x11R\x02by\x12\x1b\n" +
+	"\tseat_kind\x18\b \x03(\x11R\bseatKind\x12\x1d\n" +
 	"\n" +
-	"seat_along\x18\n" +
-	" \x03(\x01R\tseatAlong\x12\x1f\n" +
-	"\vseat_across\x18\v \x03(\x01R\n" +
+	"seat_along\x18\t \x03(\x01R\tseatAlong\x12\x1f\n" +
+	"\vseat_across\x18\n" +
+	" \x03(\x01R\n" +
 	"seatAcross\x12\x1b\n" +
-	"\tseat_high\x18\f \x03(\x01R\bseatHigh\x12\x1f\n" +
-	"\vseat_stress\x18\r \x03(\x01R\n" +
+	"\tseat_high\x18\v \x03(\x01R\bseatHigh\x12\x1f\n" +
+	"\vseat_stress\x18\f \x03(\x01R\n" +
 	"seatStress\x12\x1d\n" +
 	"\n" +
-	"wall_width\x18\x0e \x03(\x01R\twallWidth\x12\x1f\n" +
-	"\vwall_height\x18\x0f \x03(\x01R\n" +
+	"wall_width\x18\r \x03(\x01R\twallWidth\x12\x1f\n" +
+	"\vwall_height\x18\x0e \x03(\x01R\n" +
 	"wallHeight\x12\x1b\n" +
-	"\twall_unit\x18\x10 \x03(\x11R\bwallUnit\x12\x1d\n" +
+	"\twall_unit\x18\x0f \x03(\x11R\bwallUnit\x12\x1d\n" +
 	"\n" +
-	"wall_group\x18\x11 \x03(\x11R\twallGroup\x12\x1e\n" +
-	"\vwall_unit_f\x18\x12 \x03(\x01R\twallUnitF\x12\x1f\n" +
-	"\vwall_mortar\x18\x13 \x03(\x01R\n" +
+	"wall_group\x18\x10 \x03(\x11R\twallGroup\x12\x1e\n" +
+	"\vwall_unit_f\x18\x11 \x03(\x01R\twallUnitF\x12\x1f\n" +
+	"\vwall_mortar\x18\x12 \x03(\x01R\n" +
 	"wallMortar\x12\x1d\n" +
 	"\n" +
-	"wall_class\x18\x14 \x03(\x11R\twallClass\x12\x1e\n" +
-	"\vto_wall_end\x18\x15 \x03(\x01R\ttoWallEnd\x12\x15\n" +
-	"\x06to_end\x18\x16 \x03(\x01R\x05toEnd\x12\x17\n" +
-	"\ato_next\x18\x17 \x03(\x01R\x06toNext\x12\x1c\n" +
-	"\teccentric\x18\x18 \x03(\x01R\teccentric\x12\x1f\n" +
-	"\vnotch_depth\x18\x19 \x03(\x01R\n" +
+	"wall_class\x18\x13 \x03(\x11R\twallClass\x12\x1e\n" +
+	"\vto_wall_end\x18\x14 \x03(\x01R\ttoWallEnd\x12\x15\n" +
+	"\x06to_end\x18\x15 \x03(\x01R\x05toEnd\x12\x17\n" +
+	"\ato_next\x18\x16 \x03(\x01R\x06toNext\x12\x1c\n" +
+	"\teccentric\x18\x17 \x03(\x01R\teccentric\x12\x1f\n" +
+	"\vnotch_depth\x18\x18 \x03(\x01R\n" +
 	"notchDepth\x12\x1d\n" +
 	"\n" +
-	"notch_face\x18\x1a \x03(\x11R\tnotchFace\x12\x1f\n" +
-	"\vnotch_slope\x18\x1b \x03(\x01R\n" +
+	"notch_face\x18\x19 \x03(\x11R\tnotchFace\x12\x1f\n" +
+	"\vnotch_slope\x18\x1a \x03(\x01R\n" +
 	"notchSlope\x12\x17\n" +
-	"\anotch_x\x18\x1c \x03(\x01R\x06notchX\x12\x12\n" +
-	"\x04down\x18\x1d \x03(\x01R\x04down\x12\x0e\n" +
-	"\x02up\x18\x1e \x03(\x01R\x02up\x12\x14\n" +
-	"\x05along\x18\x1f \x03(\x01R\x05along\"\x9f\x01\n" +
-	"\bStations\x12\x12\n" +
-	"\x04rows\x18\x01 \x01(\x11R\x04rows\x12\x0e\n" +
-	"\x02at\x18\x02 \x03(\x01R\x02at\x12\x12\n" +
-	"\x04span\x18\x03 \x03(\x11R\x04span\x12\x12\n" +
-	"\x04kind\x18\x04 \x03(\x11R\x04kind\x12\f\n" +
-	"\x01n\x18\x05 \x03(\x01R\x01n\x12\f\n" +
-	"\x01v\x18\x06 \x03(\x01R\x01v\x12\f\n" +
-	"\x01m\x18\a \x03(\x01R\x01m\x12\x1d\n" +
+	"\anotch_x\x18\x1b \x03(\x01R\x06notchX\x12\x12\n" +
+	"\x04down\x18\x1c \x03(\x01R\x04down\x12\x0e\n" +
+	"\x02up\x18\x1d \x03(\x01R\x02up\x12\x14\n" +
+	"\x05along\x18\x1e \x03(\x01R\x05along\"\x8b\x01\n" +
+	"\bStations\x12\x0e\n" +
+	"\x02at\x18\x01 \x03(\x01R\x02at\x12\x12\n" +
+	"\x04span\x18\x02 \x03(\x11R\x04span\x12\x12\n" +
+	"\x04kind\x18\x03 \x03(\x11R\x04kind\x12\f\n" +
+	"\x01n\x18\x04 \x03(\x01R\x01n\x12\f\n" +
+	"\x01v\x18\x05 \x03(\x01R\x01v\x12\f\n" +
+	"\x01m\x18\x06 \x03(\x01R\x01m\x12\x1d\n" +
 	"\n" +
-	"moment_out\x18\b \x03(\x01R\tmomentOut\"\xe0\x01\n" +
+	"moment_out\x18\a \x03(\x01R\tmomentOut\"\xcc\x01\n" +
 	"\x05Spans\x12\x12\n" +
-	"\x04rows\x18\x01 \x01(\x11R\x04rows\x12\x12\n" +
-	"\x04from\x18\x02 \x03(\x01R\x04from\x12\x0e\n" +
-	"\x02to\x18\x03 \x03(\x01R\x02to\x12\x1a\n" +
-	"\boverhang\x18\x04 \x03(\bR\boverhang\x12\x1e\n" +
+	"\x04from\x18\x01 \x03(\x01R\x04from\x12\x0e\n" +
+	"\x02to\x18\x02 \x03(\x01R\x02to\x12\x1a\n" +
+	"\boverhang\x18\x03 \x03(\bR\boverhang\x12\x1e\n" +
 	"\n" +
-	"deflection\x18\x05 \x03(\x01R\n" +
+	"deflection\x18\x04 \x03(\x01R\n" +
 	"deflection\x12!\n" +
-	"\fcase_deflect\x18\x06 \x03(\x01R\vcaseDeflect\x12\x1f\n" +
-	"\vcase_moment\x18\a \x03(\x01R\n" +
+	"\fcase_deflect\x18\x05 \x03(\x01R\vcaseDeflect\x12\x1f\n" +
+	"\vcase_moment\x18\x06 \x03(\x01R\n" +
 	"caseMoment\x12\x1f\n" +
-	"\vpoint_alone\x18\b \x03(\x01R\n" +
-	"pointAlone\"s\n" +
-	"\aNotches\x12\x12\n" +
-	"\x04rows\x18\x01 \x01(\x11R\x04rows\x12\x0e\n" +
-	"\x02at\x18\x02 \x03(\x01R\x02at\x12\x14\n" +
-	"\x05depth\x18\x03 \x03(\x01R\x05depth\x12\x16\n" +
-	"\x06length\x18\x04 \x03(\x01R\x06length\x12\x16\n" +
-	"\x06bottom\x18\x05 \x03(\bR\x06bottom\"b\n" +
-	"\x05Holes\x12\x12\n" +
-	"\x04rows\x18\x01 \x01(\x11R\x04rows\x12\x0e\n" +
-	"\x02at\x18\x02 \x03(\x01R\x02at\x12\x1a\n" +
-	"\bdiameter\x18\x03 \x03(\x01R\bdiameter\x12\x19\n" +
-	"\bfrom_top\x18\x04 \x03(\x01R\afromTop\"\xfe\x01\n" +
+	"\vpoint_alone\x18\a \x03(\x01R\n" +
+	"pointAlone\"_\n" +
+	"\aNotches\x12\x0e\n" +
+	"\x02at\x18\x01 \x03(\x01R\x02at\x12\x14\n" +
+	"\x05depth\x18\x02 \x03(\x01R\x05depth\x12\x16\n" +
+	"\x06length\x18\x03 \x03(\x01R\x06length\x12\x16\n" +
+	"\x06bottom\x18\x04 \x03(\bR\x06bottom\"N\n" +
+	"\x05Holes\x12\x0e\n" +
+	"\x02at\x18\x01 \x03(\x01R\x02at\x12\x1a\n" +
+	"\bdiameter\x18\x02 \x03(\x01R\bdiameter\x12\x19\n" +
+	"\bfrom_top\x18\x03 \x03(\x01R\afromTop\"\xfe\x01\n" +
 	"\aDerived\x12\x1a\n" +
 	"\bsequence\x18\x01 \x01(\x11R\bsequence\x12\x0e\n" +
 	"\x02id\x18\x02 \x03(\x11R\x02id\x12\x14\n" +

@@ -1,8 +1,8 @@
 // The region contract, version 1, as it crosses between the program and a region's process. The Go types of
 // plugins/region say what each field means; here stands only what differs on the wire.
 //
-// All numbers are in mm, N, N/mm2, kg and radians. An empty column of numbers or truths stands for one that is all
-// zero, as long as its group has rows; writers need not make use of that.
+// All numbers are in mm, N, N/mm2, kg and radians. The first column of a group has one entry for each of its rows; any
+// other that is empty stands for one that is all zero. Writers need not make use of that.
 //
 // A region is an executable that speaks the handshake of go-plugin: PLUGIN_CLIENT_CERT holds the program's certificate
 // in PEM; the socket is made in the folder named by PLUGIN_UNIX_SOCKET_DIR; one line goes to standard output,
