@@ -71,7 +71,9 @@ func (s *Set) Judge(f *vocabulary.Facts, o Options) *Judgement {
 		var rules []*bound
 		for _, r := range s.Rules {
 			if r.Judges == subject && f.Tables[subject].Rows > 0 {
-				rules = append(rules, bind(binder, r))
+				b := bind(binder, r)
+				b.counts = &j.Counts[r.index]
+				rules = append(rules, b)
 			}
 		}
 		if len(rules) > 0 {
@@ -90,6 +92,7 @@ type bound struct {
 	require    func(*expression.Run) bool
 	severities []boundGrade
 	failed     bool
+	counts     *Counts
 }
 
 type boundGrade struct {
@@ -304,14 +307,14 @@ func (p *pass) rule(s *programStep, row int32) {
 	if run.Absent != 0 {
 		outcome = Unchecked
 	}
-	j, index := p.judgement, b.rule.index
 	if outcome == Unchecked && run.Spent {
 		p.fail(b, row, "it takes too many steps; "+run.Stopped()+" goes over too many elements")
 		return
 	}
-	j.Counts[index][outcome]++
+	b.counts[outcome]++
+	j := p.judgement
 	if j.Matrix != nil {
-		j.Matrix[index][row] = outcome
+		j.Matrix[b.rule.index][row] = outcome
 	}
 	if outcome == NotMet || outcome == Unchecked {
 		reason := run.Absent

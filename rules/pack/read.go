@@ -66,8 +66,14 @@ func readData(files fs.FS, file, shown string, data []byte, layer Layer) (*Pack,
 	}
 	p.SHA256 = hex.EncodeToString(digest.Sum(nil))
 	p.problems = r.problems.Sorted()
+	if more := len(p.problems) - maxProblems; more > 0 {
+		p.problems = append(p.problems[:maxProblems], problem.Problem{Place: p.place, Message: fmt.Sprintf("%d more problems are not shown", more)})
+	}
 	return p, p.problems.Err()
 }
+
+// maxProblems bounds the problems of one file that are told.
+const maxProblems = 200
 
 // maxTable bounds the file of a table, in bytes.
 const maxTable = 4 << 20
@@ -112,20 +118,24 @@ func (r *reader) problem(at problem.Place, fix, format string, args ...any) {
 
 // fields reads a mapping whose keys are known; the values that are there are returned by key.
 func (r *reader) fields(n *item, what string, keys ...string) map[string]*item {
+	if n.form == broken {
+		return nil
+	}
 	if n.form != mapping {
 		r.problem(n.place, "write keys with values: "+strings.Join(keys, ", "), "%s is a mapping", what)
 		return nil
 	}
 	out := map[string]*item{}
+	places := map[string]problem.Place{}
 	for _, e := range n.keys {
 		name := e.key.text
-		switch first := out[name]; {
+		switch first, twice := places[name]; {
 		case !slices.Contains(keys, name):
 			r.problem(e.key.place, problem.DidYouMean(name, keys, "it has "+strings.Join(keys, ", ")), "%s has no key %q", what, name)
-		case first != nil:
-			r.problems = append(r.problems, problem.Problem{Place: e.key.place, Rule: r.rule, Message: fmt.Sprintf("the key %s is written twice", name), Fix: "leave one of them out"})
+		case twice:
+			r.problems = append(r.problems, problem.Problem{Place: e.key.place, Rule: r.rule, Related: &first, Message: fmt.Sprintf("the key %s is written twice", name), Fix: "leave one of them out"})
 		default:
-			out[name] = e.value
+			out[name], places[name] = e.value, e.key.place
 		}
 	}
 	return out
@@ -140,6 +150,8 @@ func (r *reader) text(in map[string]*item, owner *item, what, key string, must b
 			r.problem(owner.place, "", "%s has no %s", what, key)
 		}
 		return ""
+	case n.form == broken:
+		return ""
 	case n.form != scalar:
 		r.problem(n.place, "", "%s is a text", key)
 		return ""
@@ -151,7 +163,7 @@ func (r *reader) text(in map[string]*item, owner *item, what, key string, must b
 
 // source is the expression of a key, or nil.
 func (r *reader) source(n *item, key string) *expression.Source {
-	if n == nil {
+	if n == nil || n.form == broken {
 		return nil
 	}
 	if n.form != scalar {
@@ -163,7 +175,7 @@ func (r *reader) source(n *item, key string) *expression.Source {
 
 // list is the items of a key that holds a list.
 func (r *reader) list(n *item, key string) []*item {
-	if n == nil || n.form == null {
+	if n == nil || n.form == null || n.form == broken {
 		return nil
 	}
 	if n.form != list {
@@ -237,7 +249,7 @@ func (r *reader) needs(n *item) {
 
 // named reads a mapping of names that the pack gives.
 func (r *reader) named(n *item, key string, each func(name *item, value *item)) {
-	if n == nil || n.form == null {
+	if n == nil || n.form == null || n.form == broken {
 		return
 	}
 	if n.form != mapping {

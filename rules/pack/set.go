@@ -100,7 +100,7 @@ func compile(book *vocabulary.Book, packs []*Pack) (*Set, *compiler) {
 	s := &Set{Book: book, byID: map[string]*Rule{}, first: map[string]*Pack{}, names: map[*Pack]expression.Names{}}
 	s.Packs = append(s.Packs, packs...)
 	sort.SliceStable(s.Packs, func(i, j int) bool { return s.Packs[i].Layer < s.Packs[j].Layer })
-	c := &compiler{set: s, params: map[string]*Param{}}
+	c := &compiler{set: s, params: map[string]*Param{}, sizes: map[*Pack]int{}}
 	for _, p := range s.Packs {
 		c.problems = append(c.problems, p.problems...)
 		c.add(p)
@@ -163,8 +163,13 @@ func (s *Set) IsOff(r *Rule) bool { return slices.Contains(s.Off, r) }
 type compiler struct {
 	set      *Set
 	params   map[string]*Param // by pack.name
+	sizes    map[*Pack]int     // parts of all expressions of a pack
 	problems problem.Problems
 }
+
+// maxSize bounds the parts of all expressions of a pack, definitions put in: a hundred times what packs need, and still
+// compiled within a moment.
+const maxSize = 50_000
 
 func (c *compiler) problem(at problem.Place, related *problem.Place, fix, format string, args ...any) {
 	c.problems = append(c.problems, problem.Problem{Place: at, Related: related, Message: fmt.Sprintf(format, args...), Fix: fix})
@@ -292,7 +297,12 @@ func (c *compiler) target(p *Pack, id string, at problem.Place) *Rule {
 		if near := c.set.Rule(id); near != nil {
 			fix = "write " + near.ID
 		}
-		c.problem(at, nil, fix, "there is no rule %s", id)
+		var related *problem.Place
+		pack, _, _ := strings.Cut(id, "/")
+		if other := c.set.first[pack]; other != nil {
+			related = &other.place
+		}
+		c.problem(at, related, fix, "there is no rule %s", id)
 	case r.Pack == p:
 		c.problem(at, &r.Place, "change the rule itself", "the rule %s is the pack's own", r.ID)
 		return nil
@@ -418,11 +428,20 @@ func sortedKeys[V any](m map[string]V) []string {
 // compileRule checks all expressions of a rule.
 func (c *compiler) compileRule(r *Rule) {
 	names, t := c.set.names[r.Pack], r.text
+	if c.sizes[r.Pack] > maxSize {
+		return // said where the size was passed
+	}
 	check := func(src *expression.Source, key string, kind expression.Kind) *expression.Expression {
 		if src == nil {
 			return nil
 		}
-		x, problems := expression.Check(src, c.set.Book, r.Judges, names)
+		x, size, problems := expression.Check(src, c.set.Book, r.Judges, names)
+		if c.sizes[r.Pack] += size; c.sizes[r.Pack] > maxSize {
+			problems = append(problems, problem.Problem{
+				Place: src.Place, Message: fmt.Sprintf("with definitions put in, the expressions of the pack have more than %d parts", maxSize),
+				Fix: "split the pack, and name less under define",
+			})
+		}
 		if x != nil && x.Type.Kind != kind {
 			problems = problem.Problems{{
 				Place: src.Place, Message: fmt.Sprintf("%s is a %s, and this is a %s", key, kind, typeName(x.Type)),

@@ -15,11 +15,12 @@ import (
 	"example.com/scantling/rules/pack/problem"
 )
 
-// The bounds of a pack's file. The parser recurses, so they are held before it sees the text.
+// The bounds of a pack's file. They are held before the parser sees the text.
 const (
-	maxFile    = 1 << 20 // bytes
+	maxFile    = 1 << 18 // bytes
 	maxNesting = 200     // brackets open at once, in prose too
 	maxDashes  = 20      // list marks one after the other
+	maxKeys    = 1000    // keys of one mapping
 )
 
 // form is the form of a YAML value.
@@ -30,6 +31,7 @@ const (
 	null
 	mapping
 	list
+	broken // its problem has been said
 )
 
 // item is a YAML value with its place.
@@ -71,8 +73,8 @@ func parseYAML(name string, data []byte) (root *item, problems problem.Problems)
 		return refuse(at(1, 1), "the file is not UTF-8 text", "save it as UTF-8")
 	}
 	data = bytes.ReplaceAll(bytes.TrimPrefix(data, []byte("\ufeff")), []byte("\r\n"), []byte("\n"))
-	if line := tooNested(data); line > 0 {
-		return refuse(at(line, 1), "values stand too deep inside each other here", "close brackets that are open")
+	if line, message := bounded(data); line > 0 {
+		return refuse(at(line, 1), message, "one pack a file; close brackets that are open, and split what is long")
 	}
 	f := &yamlFile{name: name, runes: []rune(string(data)), lines: []int{0}}
 	for i, r := range f.runes {
@@ -90,8 +92,11 @@ func parseYAML(name string, data []byte) (root *item, problems problem.Problems)
 	var wrong yaml.Error
 	switch {
 	case errors.As(err, &wrong) && wrong.GetToken() != nil:
-		p := wrong.GetToken().Position
-		return refuse(at(p.Line, p.Column), "this is not YAML: "+wrong.GetMessage(), "quote a text that holds \": \" or \" #\", or begins with a bracket, and line up what belongs together")
+		p, fix := wrong.GetToken().Position, "quote a text that holds \": \" or \" #\", or begins with a bracket, and line up what belongs together"
+		if strings.Contains(wrong.GetMessage(), "'\t'") {
+			fix = "indent with spaces, not with tabs"
+		}
+		return refuse(at(p.Line, p.Column), "this is not YAML: "+wrong.GetMessage(), fix)
 	case err != nil:
 		return refuse(at(1, 1), "this is not YAML: "+err.Error(), "")
 	}
@@ -113,14 +118,32 @@ func parseYAML(name string, data []byte) (root *item, problems problem.Problems)
 	return root, t.problems
 }
 
-// tooNested is the line where brackets or list marks nest deeper than any pack does, or 0.
-func tooNested(data []byte) int {
-	depth, line := 0, 1
+// bounded holds a file to what any pack needs: the YAML parser recurses into brackets and list marks, and its time grows
+// with the square of the keys of a mapping and of the documents of a file. It returns the line of what is too much, or 0.
+func bounded(data []byte) (line int, message string) {
+	depth, documents := 0, 0
+	keys := map[int]int{} // lines that begin at an indent, since the last line that began before it
 	for row := range bytes.Lines(data) {
+		line++
 		rest := bytes.TrimLeft(row, " ")
+		indent := len(row) - len(rest)
+		if bytes.HasPrefix(row, []byte("---")) {
+			documents++
+		}
+		if len(bytes.TrimSpace(rest)) > 0 && rest[0] != '#' {
+			for other := range keys {
+				if other > indent {
+					delete(keys, other)
+				}
+			}
+			keys[indent]++
+			if rest[0] == '-' {
+				keys[indent] = 0
+			}
+		}
 		for dashes := 0; len(rest) > 1 && (rest[0] == '-' || rest[0] == '?' || rest[0] == ':') && rest[1] == ' '; dashes++ {
 			if rest = bytes.TrimLeft(rest[1:], " "); dashes > maxDashes {
-				return line
+				return line, "values stand too deep inside each other here"
 			}
 		}
 		for _, c := range row {
@@ -131,12 +154,16 @@ func tooNested(data []byte) int {
 				depth = max(0, depth-1)
 			}
 		}
-		if depth > maxNesting || len(row)-len(bytes.TrimLeft(row, " ")) > maxNesting {
-			return line
+		switch {
+		case depth > maxNesting || indent > maxNesting:
+			return line, "values stand too deep inside each other here"
+		case documents > 1:
+			return line, "the file holds more than one document"
+		case keys[indent] > maxKeys:
+			return line, fmt.Sprintf("more than %d keys or lines stand side by side here", maxKeys)
 		}
-		line++
 	}
-	return 0
+	return 0, ""
 }
 
 // treeReader turns the parser's tree into items.
@@ -185,7 +212,7 @@ func (t *treeReader) item(n ast.Node) *item {
 			out.items = append(out.items, t.item(v))
 		}
 	default:
-		out.form = null
+		out.form = broken
 		t.problems = append(t.problems, problem.Problem{
 			Place: out.place, Message: "anchors, aliases, merges and tags are not read in a pack", Fix: "write the value out, or name it under define or params",
 		})

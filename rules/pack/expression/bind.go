@@ -85,6 +85,7 @@ func (w *reach) row(r *Run) (int32, vocabulary.Reason) {
 type cell struct {
 	reach    reach
 	direct   bool // of the row that is judged
+	which    int  // of a direct cell: 0 for the row, 1 for its document row
 	document []int32
 	absent   []vocabulary.Reason
 	missing  vocabulary.Reason // the fact has no column
@@ -99,10 +100,15 @@ func (b *Binder) cell(p *path) (*cell, *vocabulary.Column) {
 	}
 	c.absent = column.Absent
 	if column.Shared {
-		c.document = b.facts.Tables[p.fact.Subject].Document
+		if c.document = b.facts.Tables[p.fact.Subject].Document; c.document != nil {
+			c.which = 1
+		}
 	}
 	return c, column
 }
+
+// plain is whether the cell of every judged row holds a value, so that reading it needs no more than its index.
+func (c *cell) plain() bool { return c.direct && c.missing == 0 && c.absent == nil }
 
 func (c *cell) index(r *Run) (int32, vocabulary.Reason) {
 	row, why := r.rows[0], vocabulary.Reason(0)
@@ -173,48 +179,44 @@ func (b *Binder) apply(n *node, call func(float64) float64) func(*Run) float64 {
 func (b *Binder) numberFact(n *node) func(*Run) float64 {
 	c, column := b.cell(n.path)
 	values := column.Numbers
-	var f func(*Run) float64
-	switch {
-	case c.missing == 0 && c.direct && c.absent == nil && c.document != nil:
-		f = func(r *Run) float64 { return values[r.document] }
-	case c.missing == 0 && c.direct && c.absent == nil:
-		f = func(r *Run) float64 { return values[r.rows[0]] }
-	default:
-		f = func(r *Run) float64 {
-			i, why := c.index(r)
-			if why != 0 {
-				r.stop(why, n)
-				return 0
-			}
-			return values[i]
-		}
+	if c.plain() {
+		which := c.which
+		return traced(b, n, c, func(r *Run) float64 { return values[r.judged[which]] })
 	}
-	return traced(b, n, c, f)
+	return traced(b, n, c, func(r *Run) float64 {
+		i, why := c.index(r)
+		if why != 0 {
+			r.stop(why, n)
+			return 0
+		}
+		return values[i]
+	})
 }
 
 func (b *Binder) textFact(n *node) func(*Run) string {
 	c, column := b.cell(n.path)
 	values := column.Texts
-	var f func(*Run) string
-	switch {
-	case c.missing == 0 && c.direct && c.absent == nil && c.document != nil:
-		f = func(r *Run) string { return values[r.document] }
-	default:
-		f = func(r *Run) string {
-			i, why := c.index(r)
-			if why != 0 {
-				r.stop(why, n)
-				return ""
-			}
-			return values[i]
-		}
+	if c.plain() {
+		which := c.which
+		return traced(b, n, c, func(r *Run) string { return values[r.judged[which]] })
 	}
-	return traced(b, n, c, f)
+	return traced(b, n, c, func(r *Run) string {
+		i, why := c.index(r)
+		if why != 0 {
+			r.stop(why, n)
+			return ""
+		}
+		return values[i]
+	})
 }
 
 func (b *Binder) truthFact(n *node) func(*Run) bool {
 	c, column := b.cell(n.path)
 	values := column.Truths
+	if c.plain() {
+		which := c.which
+		return traced(b, n, c, func(r *Run) bool { return values[r.judged[which]] })
+	}
 	return traced(b, n, c, func(r *Run) bool {
 		i, why := c.index(r)
 		if why != 0 {
@@ -226,39 +228,53 @@ func (b *Binder) truthFact(n *node) func(*Run) bool {
 }
 
 func (b *Binder) arithmetic(n *node) func(*Run) float64 {
-	x, y := b.number(n.args[0]), b.number(n.args[1])
-	strict := b.strict
-	// Both sides are read before either is used, so that the first absence from the left is the one that is told.
-	both := func(calculate func(p, q float64) float64) func(*Run) float64 {
+	x, y, strict, o := b.number(n.args[0]), b.number(n.args[1]), b.strict, n.op
+	if c, ok := n.args[1].constant(); ok && finite(c.Number) {
+		q := c.Number
 		return func(r *Run) float64 {
 			p := x(r)
 			if r.Absent != 0 {
 				return 0
 			}
-			q := y(r)
-			if r.Absent != 0 {
-				return 0
-			}
-			v := calculate(p, q)
-			if !finite((p - p) + (q - q) + v) {
+			v := calculate(o, p, q)
+			if !finite((p - p) + v) {
 				r.stop(strict, n)
 			}
 			return v
 		}
 	}
-	switch n.op {
-	case opAdd:
-		return both(func(p, q float64) float64 { return p + q })
-	case opSubtract:
-		return both(func(p, q float64) float64 { return p - q })
-	case opMultiply:
-		return both(func(p, q float64) float64 { return p * q })
-	case opDivide:
-		return both(func(p, q float64) float64 { return p / q })
-	case opRemainder:
-		return both(math.Mod)
+	// Both sides are read before either is used, so that the first absence from the left is the one that is told.
+	return func(r *Run) float64 {
+		p := x(r)
+		if r.Absent != 0 {
+			return 0
+		}
+		q := y(r)
+		if r.Absent != 0 {
+			return 0
+		}
+		v := calculate(o, p, q)
+		if !finite((p - p) + (q - q) + v) {
+			r.stop(strict, n)
+		}
+		return v
 	}
-	return both(math.Pow)
+}
+
+func calculate(o op, p, q float64) float64 {
+	switch o {
+	case opAdd:
+		return p + q
+	case opSubtract:
+		return p - q
+	case opMultiply:
+		return p * q
+	case opDivide:
+		return p / q
+	case opRemainder:
+		return math.Mod(p, q)
+	}
+	return math.Pow(p, q)
 }
 
 func (b *Binder) extreme(n *node) func(*Run) float64 {
@@ -338,7 +354,9 @@ func (b *Binder) place(n *node) func(*Run, *table.Cursor) bool {
 		outside[i][table.TooHigh] = b.reason("%s is above the table %s, which ends at %s", key.Name, t.Name, model.Format(most, key.Dimension, model.Metric))
 	}
 	strict := b.strict
+	// All keys are read before the first is looked up, as the arguments of any function are.
 	return func(r *Run, c *table.Cursor) bool {
+		missed := vocabulary.Reason(0)
 		for i := range numbers {
 			var miss table.Miss
 			if texts[i] != nil {
@@ -357,12 +375,14 @@ func (b *Binder) place(n *node) func(*Run, *table.Cursor) bool {
 				}
 				miss = t.Number(c, i, v)
 			}
-			if miss != table.Hit {
-				r.stop(outside[i][miss], n)
-				return false
+			if miss != table.Hit && missed == 0 {
+				missed = outside[i][miss]
 			}
 		}
-		return true
+		if missed != 0 {
+			r.stop(missed, n)
+		}
+		return missed == 0
 	}
 }
 
@@ -434,11 +454,10 @@ func (b *Binder) known(n *node) func(*Run) bool {
 			return why == 0
 		}
 	}
-	c, column := b.cell(n.path)
-	numbers := column.Numbers
+	c, _ := b.cell(n.path)
 	known := func(r *Run) bool {
-		i, why := c.index(r)
-		return why == 0 && (numbers == nil || finite(numbers[i]))
+		_, why := c.index(r)
+		return why == 0
 	}
 	if b.trace == nil {
 		return known
@@ -501,6 +520,12 @@ func (b *Binder) same(n *node) func(*Run) bool {
 	x, y := b.text(n.args[0]), b.text(n.args[1])
 	if v, ok := n.args[1].constant(); ok {
 		want := v.Text
+		if n.args[0].op == opFact && b.trace == nil {
+			if c, column := b.cell(n.args[0].path); c.plain() {
+				values, which := column.Texts, c.which
+				return func(r *Run) bool { return (values[r.judged[which]] == want) != inverse }
+			}
+		}
 		return func(r *Run) bool {
 			p := x(r)
 			return r.Absent == 0 && (p == want) != inverse

@@ -86,7 +86,7 @@ func (c *checker) call(at ast.Node, name string, args []ast.Node) *node {
 	if t, ok := c.names.Tables[name]; ok {
 		return c.lookup(at, name, t, "", args)
 	}
-	return c.problem(at, problem.DidYouMean(name, c.functions(), "the functions are listed with the pack format"), "%s is no function, unit or table", name)
+	return c.problem(at, problem.DidYouMean(name, c.functions(), "the functions are "+strings.Join(sorted(functions, builtins), ", ")), "%s is no function, unit or table", name)
 }
 
 // arity holds a call to its number of arguments.

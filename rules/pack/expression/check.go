@@ -12,18 +12,19 @@ import (
 
 	"example.com/scantling/model"
 	"example.com/scantling/rules/pack/problem"
+	"example.com/scantling/rules/pack/table"
 	"example.com/scantling/rules/vocabulary"
 )
 
 // Check parses an expression and checks its names, types and dimensions in the scope of a subject. The expression is nil
-// when there are problems.
-func Check(src *Source, book *vocabulary.Book, subject vocabulary.Subject, names Names) (*Expression, problem.Problems) {
-	c := &checker{book: book, subject: subject, names: names, src: src}
+// when there are problems. Size is the number of parts that were read, those of definitions each time they were.
+func Check(src *Source, book *vocabulary.Book, subject vocabulary.Subject, names Names) (x *Expression, size int, problems problem.Problems) {
+	c := &checker{book: book, subject: subject, names: names, src: src, trees: map[*Source]ast.Node{}}
 	root := c.source()
 	if len(c.problems) > 0 || root == nil {
-		return nil, c.problems
+		return nil, c.nodes, c.problems
 	}
-	return &Expression{Type: root.typ, Source: src, root: root, subject: subject}, nil
+	return &Expression{Type: root.typ, Source: src, root: root, subject: subject}, c.nodes, nil
 }
 
 // maxPredicates is how deep predicates may stand inside each other.
@@ -37,16 +38,21 @@ type checker struct {
 	src      *Source
 	elements []vocabulary.Subject // of the predicates around, outermost first
 	defining []string             // definitions being read
+	trees    map[*Source]ast.Node // parsed already: a definition may be named often
 	nodes    int
 	problems problem.Problems
 }
 
 // source parses and checks the checker's source.
 func (c *checker) source() *node {
-	tree, wrong := parse(c.src)
-	if wrong != nil {
-		c.problems = append(c.problems, *wrong)
-		return nil
+	tree, known := c.trees[c.src]
+	if !known {
+		var wrong *problem.Problem
+		if tree, wrong = parse(c.src); wrong != nil {
+			c.problems = append(c.problems, *wrong)
+			return nil
+		}
+		c.trees[c.src] = tree
 	}
 	return c.check(tree)
 }
@@ -214,6 +220,9 @@ func unitFix(a, b *node) string {
 		v, constant := pair[0].constant()
 		if form, ok := suggested[pair[1].typ.Dimension]; ok && constant && pair[0].typ.Dimension == model.Plain {
 			text := strconv.FormatFloat(v.Number, 'g', -1, 64)
+			if pair[0].op == opParam {
+				return fmt.Sprintf("give the param %s its unit where it is set: a %s", pair[0].name, pair[1].typ)
+			}
 			return "give the number its unit: " + strings.ReplaceAll(form, "%s", text)
 		}
 	}
@@ -275,7 +284,11 @@ func (c *checker) comparison(n *ast.BinaryNode) *node {
 	}
 	for _, side := range []*node{a, b} {
 		if side.typ.Kind != Number {
-			return c.problem(n, "compare texts and truths with == or !=", "%s compares numbers, and one side is %s", n.Operator, side.typ.phrase())
+			fix := "compare texts and truths with == or !="
+			if _, d, quantity := table.Quantity(side.value.Text); side.op == opConstant && side.typ.Kind == Text && quantity {
+				fix = "write the quantity without quotes: " + strings.ReplaceAll(suggested[d], "%s", "...")
+			}
+			return c.problem(n, fix, "%s compares numbers, and one side is %s", n.Operator, side.typ.phrase())
 		}
 	}
 	if _, ok := c.alike(n, a, b, n.Operator+" compares"); !ok {

@@ -1,17 +1,33 @@
 package expression
 
-import "example.com/scantling/rules/vocabulary"
+import "math"
 
-// compare binds a comparison of two numbers. The commonest, a fact of the row that is judged against a constant, takes
-// no further call; the others read both sides first.
-func (b *Binder) compare(n *node) func(*Run) bool {
-	if c, ok := n.args[1].constant(); ok && b.trace == nil {
-		if f := b.compareFact(n, c.Number); f != nil {
-			return f
-		}
+// Comparisons as the set of orders that they accept.
+const (
+	less = 1 << iota
+	equal
+	more
+)
+
+var accepted = map[string]int{"<": less, "<=": less | equal, ">": more, ">=": more | equal, "==": equal, "!=": less | more}
+
+// order is how p stands to q, within the tolerance.
+func order(p, q float64) int {
+	switch {
+	case near(p, q):
+		return equal
+	case p < q:
+		return less
 	}
-	x, y, strict := b.number(n.args[0]), b.number(n.args[1]), b.strict
-	holds := comparisons[n.name]
+	return more
+}
+
+// compare binds a comparison of two numbers. Both sides are read before they are compared.
+func (b *Binder) compare(n *node) func(*Run) bool {
+	if c, ok := n.args[1].constant(); ok && finite(c.Number) {
+		return b.within(n, c.Number)
+	}
+	x, y, strict, accept := b.number(n.args[0]), b.number(n.args[1]), b.strict, accepted[n.name]
 	return func(r *Run) bool {
 		p := x(r)
 		if r.Absent != 0 {
@@ -25,56 +41,67 @@ func (b *Binder) compare(n *node) func(*Run) bool {
 			r.stop(strict, n)
 			return false
 		}
-		return holds(p, q)
+		return order(p, q)&accept != 0
 	}
 }
 
-var comparisons = map[string]func(p, q float64) bool{
-	"<":  func(p, q float64) bool { return !atLeast(p, q) },
-	"<=": func(p, q float64) bool { return atLeast(q, p) },
-	">":  func(p, q float64) bool { return !atLeast(q, p) },
-	">=": atLeast,
-	"==": near,
-	"!=": func(p, q float64) bool { return !near(p, q) },
-}
-
-// compareFact binds the comparison of a fact of the judged row with a constant, or nil where it is something else.
-func (b *Binder) compareFact(n *node, limit float64) func(*Run) bool {
-	if n.args[0].op != opFact {
-		return nil
+// within binds a comparison with a constant: whether a number lies in an interval, or outside it. The interval's ends
+// are worked out once, the tolerance with them, so that every comparison is two tests.
+func (b *Binder) within(n *node, limit float64) func(*Run) bool {
+	least, most := math.Inf(-1), math.Inf(1)
+	accept := accepted[n.name]
+	inverse := accept == less|more
+	if inverse {
+		accept = equal
 	}
-	c, column := b.cell(n.args[0].path)
-	if !c.direct || c.missing != 0 || !finite(limit) {
-		return nil
+	switch accept {
+	case less:
+		most = math.Nextafter(lowest(limit), math.Inf(-1))
+	case less | equal:
+		most = -lowest(-limit)
+	case more:
+		least = math.Nextafter(-lowest(-limit), math.Inf(1))
+	case more | equal:
+		least = lowest(limit)
+	case equal:
+		least, most = lowest(limit), -lowest(-limit)
 	}
-	fact, values, absent, strict := n.args[0], column.Numbers, column.Absent, b.strict
-	shared := c.document != nil
-	read := func(r *Run) (float64, bool) {
-		i := r.rows[0]
-		if shared {
-			i = r.document
+	strict := b.strict
+	if n.args[0].op == opFact && b.trace == nil {
+		if c, column := b.cell(n.args[0].path); c.plain() {
+			values, which := column.Numbers, c.which
+			return func(r *Run) bool {
+				v := values[r.judged[which]]
+				if v-v != 0 {
+					r.stop(strict, n)
+					return false
+				}
+				return (v >= least && v <= most) != inverse
+			}
 		}
-		if absent != nil && absent[i] != vocabulary.Reason(0) {
-			r.stop(absent[i], fact)
-			return 0, false
+	}
+	x := b.number(n.args[0])
+	return func(r *Run) bool {
+		v := x(r)
+		if r.Absent != 0 {
+			return false
 		}
-		if !finite(values[i] - limit) {
+		if v-v != 0 {
 			r.stop(strict, n)
-			return 0, false
+			return false
 		}
-		return values[i], true
+		return (v >= least && v <= most) != inverse
 	}
-	switch n.name {
-	case "<":
-		return func(r *Run) bool { v, ok := read(r); return ok && !atLeast(v, limit) }
-	case "<=":
-		return func(r *Run) bool { v, ok := read(r); return ok && atLeast(limit, v) }
-	case ">":
-		return func(r *Run) bool { v, ok := read(r); return ok && !atLeast(limit, v) }
-	case ">=":
-		return func(r *Run) bool { v, ok := read(r); return ok && atLeast(v, limit) }
-	case "==":
-		return func(r *Run) bool { v, ok := read(r); return ok && near(v, limit) }
+}
+
+// lowest is the smallest number that is the limit within the tolerance.
+func lowest(limit float64) float64 {
+	low := limit - tolerance*math.Abs(limit)
+	for near(math.Nextafter(low, math.Inf(-1)), limit) {
+		low = math.Nextafter(low, math.Inf(-1))
 	}
-	return func(r *Run) bool { v, ok := read(r); return ok && !near(v, limit) }
+	for !near(low, limit) {
+		low = math.Nextafter(low, math.Inf(1))
+	}
+	return low
 }

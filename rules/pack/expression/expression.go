@@ -141,13 +141,6 @@ func (x *Expression) Params() []*Param {
 	return out
 }
 
-// Size is the number of nodes of the expression with its definitions put in.
-func (x *Expression) Size() int {
-	n := 0
-	x.root.walk(func(*node) { n++ })
-	return n
-}
-
 // op is what a node does.
 type op uint8
 

@@ -19,7 +19,7 @@ import (
 const (
 	maxSource = 4096 // bytes
 	maxDepth  = 64   // brackets inside each other
-	maxNodes  = 10_000
+	maxNodes  = 5_000
 )
 
 // parse turns a source into a tree. The bounds are held before the parser sees the text, since it recurses.
@@ -53,7 +53,8 @@ func parse(src *Source) (ast.Node, *problem.Problem) {
 	var wrong *file.Error
 	switch {
 	case errors.As(err, &wrong):
-		return nil, fault(wrong.From, plainWords(wrong.Message), "")
+		message, fix := plainWords(wrong.Message)
+		return nil, fault(wrong.From, message, fix)
 	case err != nil:
 		return nil, fault(0, err.Error(), "")
 	}
@@ -68,18 +69,20 @@ var builtins = map[string]bool{
 
 var unexpected = regexp.MustCompile(`^unexpected token (\w+)(?:\("(.*)"\))?$`)
 
-// plainWords says an error of the parser in words that need no knowledge of parsers.
-func plainWords(message string) string {
+// plainWords says an error of the parser in words that need no knowledge of parsers, and what would be right.
+func plainWords(message string) (wrong, fix string) {
 	m := unexpected.FindStringSubmatch(message)
 	switch {
 	case m == nil:
-		return message
+		return message, ""
 	case m[1] == "EOF":
-		return "the expression ends too soon"
+		return "the expression ends too soon", "close brackets and quotes that are open, and end with a value"
 	case m[2] == "=":
-		return `"=" stands where "==" is meant`
+		return "= does not compare", "write =="
+	case m[2] == "let":
+		return "let is not read here", "name it under define"
 	}
-	return fmt.Sprintf("%q does not belong here", m[2])
+	return fmt.Sprintf("%q does not belong here", m[2]), "look for an operator, a bracket or a quote that is missing before it"
 }
 
 // tooDeep is the place, in characters, where an expression has more brackets open than is allowed, or -1. The bound on

@@ -11,11 +11,11 @@ type Run struct {
 	Absent vocabulary.Reason // why the evaluation stopped; 0: it did not
 	Spent  bool              // it stopped because it took too many steps
 
-	rows     [maxPredicates + 1]int32 // the row that is judged, then the element of each predicate
-	document int32                    // document row of the row that is judged
-	site     *node                    // where it stopped
-	steps    int
-	scratch  []int32 // rows that filters have kept
+	judged  [2]int32                 // the row that is judged, and its document row
+	rows    [maxPredicates + 1]int32 // the row that is judged, then the element of each predicate
+	site    *node                    // where it stopped
+	steps   int
+	scratch []int32 // rows that filters have kept
 }
 
 // budget is the steps of one evaluation: elements of collections, each weighed by the size of what is asked of it.
@@ -23,15 +23,17 @@ const budget = 2_000_000
 
 // Begin sets the row that is judged next and forgets how the last evaluation ended.
 func (r *Run) Begin(row, document int32) {
-	r.rows[0], r.document = row, document
+	r.judged, r.rows[0] = [2]int32{row, document}, row
 	r.Again()
 }
 
 // Again begins another evaluation on the same row.
 func (r *Run) Again() {
-	r.Absent, r.Spent, r.site = 0, false, nil
 	r.steps = budget
-	r.scratch = r.scratch[:0]
+	if r.Absent != 0 {
+		r.Absent, r.Spent, r.site = 0, false, nil
+		r.scratch = r.scratch[:0]
+	}
 }
 
 // Stopped names the fact or the part of an expression at which the evaluation stopped.
@@ -60,9 +62,8 @@ func (r *Run) stop(reason vocabulary.Reason, at *node) {
 const tolerance = 1e-9
 
 func near(a, b float64) bool {
-	return math.Abs(a-b) <= tolerance*math.Max(math.Abs(a), math.Abs(b))
+	d := math.Abs(a - b)
+	return d <= tolerance*math.Abs(a) || d <= tolerance*math.Abs(b)
 }
-
-func atLeast(a, b float64) bool { return a >= b || near(a, b) }
 
 func finite(v float64) bool { return v-v == 0 }

@@ -42,7 +42,7 @@ func CheckTemplate(src *Source, book *vocabulary.Book, subject vocabulary.Subjec
 			inner := &Source{Text: string(runes[i+1 : end]), Place: src.Character(i + 1)}
 			from := i + 1
 			inner.At = func(n int) problem.Place { return src.Character(from + n) }
-			x, wrong := Check(inner, book, subject, names)
+			x, _, wrong := Check(inner, book, subject, names)
 			if x != nil && x.Type.Kind > Truth {
 				fault(i+1, x.Type.phrase()+" cannot be printed", "name one of its facts")
 			}

@@ -1,7 +1,9 @@
 package expression
 
 import (
+	"maps"
 	"math"
+	"slices"
 
 	"example.com/scantling/model"
 )
@@ -69,4 +71,16 @@ func Reserved(name string) bool {
 	_, isUnit := units[name]
 	_, isFunction := functions[name]
 	return isUnit || isFunction || builtins[name] || name == "known"
+}
+
+// sorted is the names of functions in order.
+func sorted(functions map[string]function, builtins map[string]bool) []string {
+	names := slices.Collect(maps.Keys(builtins))
+	for name := range functions {
+		if !builtins[name] {
+			names = append(names, name)
+		}
+	}
+	slices.Sort(names)
+	return names
 }

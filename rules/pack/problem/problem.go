@@ -30,7 +30,7 @@ type Problem struct {
 	Fix        string // what would be right
 	Expression string // the expression that holds the mistake, or empty
 	Caret      int    // characters before the mistake in Expression
-	Related    *Place // the other place of a mistake that has two
+	Related    *Place // the other place that a mistake has to do with
 }
 
 // Error is the problem in one or more lines.
@@ -43,7 +43,7 @@ func (p Problem) Error() string {
 	}
 	b.WriteString(p.Message)
 	if p.Related != nil {
-		fmt.Fprintf(&b, " (the other is at %s)", p.Related)
+		fmt.Fprintf(&b, " (see %s)", p.Related)
 	}
 	if p.Expression != "" {
 		line, caret := lineAround(p.Expression, p.Caret)

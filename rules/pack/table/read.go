@@ -93,9 +93,7 @@ func New(name string, header []Cell, rows [][]Cell) (*Table, problem.Problems) {
 	}
 	b := builder{table: &Table{Name: name, Rows: len(rows)}, columns: columns}
 	b.check(header, rows)
-	if len(b.problems) == 0 {
-		b.read(rows)
-	}
+	b.read(rows)
 	if len(b.problems) == 0 {
 		b.fill(rows)
 	}
@@ -189,7 +187,7 @@ func (b *builder) check(header []Cell, rows [][]Cell) {
 	}
 	for _, row := range rows {
 		if len(row) != len(b.columns) {
-			b.problem(row[0].Place, "", "this row has %d cells, the header %d", len(row), len(b.columns))
+			b.problem(row[0].Place, "leave a cell empty, or write -, where there is no value", "the header has %d columns, this row %d", len(b.columns), len(row))
 		}
 	}
 }
@@ -200,6 +198,9 @@ func (b *builder) read(rows [][]Cell) {
 	b.figures = make([][]float64, len(rows))
 	keys, texts, listed := map[int][]float64{}, map[int]map[string]int32{}, map[int][]string{}
 	for r, row := range rows {
+		if len(row) != len(b.columns) {
+			continue // said by check
+		}
 		b.figures[r] = make([]float64, len(row))
 		for i, cell := range row {
 			c := b.columns[i]
