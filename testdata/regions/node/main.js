@@ -1,0 +1,6 @@
+'use strict';
+
+const { serve } = require('./serve');
+const brackwater = require('./brackwater');
+
+serve(brackwater);
