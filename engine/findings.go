@@ -189,7 +189,7 @@ func uses(used []finding.Used, name string) bool {
 	return false
 }
 
-// regionFindings are what a region assumed, and the lack of one.
+// regionFindings are what a region assumed. That none is part of a run, and how much was assumed, the paperwork pack says.
 func (r *Run) regionFindings() []finding.Finding {
 	var out []finding.Finding
 	add := func(rule, mark, message, action, why string, severity finding.Severity, place finding.Place) {
@@ -197,14 +197,6 @@ func (r *Run) regionFindings() []finding.Finding {
 			Count: 1, Message: message, Action: action, Why: why, Source: "common practice, no source", Place: place}
 		f.ID = identity(&f)
 		out = append(out, f)
-	}
-	if r.Description == nil && len(r.incomplete) == 0 {
-		message := "No region's rules are part of this run: the document names no region."
-		if r.Code != "" {
-			message = fmt.Sprintf("No region's rules are part of this run: nothing serves %s.", r.Code)
-		}
-		add("region/served", "", message, "Name the region under site.region, or with --region; `scantling region list` gives the codes.",
-			"Strength, stiffness and loads are a region's to judge: without one, nobody has.", finding.Ask, r.placeAt("/site/region"))
 	}
 	if r.Preparation != nil {
 		for i, a := range r.Preparation.Assumptions {

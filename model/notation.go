@@ -19,7 +19,7 @@ const (
 //
 //	47x195  2/47x195           timber, width x depth, mm (a unit may follow: "1.5x7.25 in")
 //	2x8  2/2x8  6x6            nominal lumber sizes, in a US document; with a decimal point, actual inches
-//	100x100x8 SHS  200x100x8 RHS  139.7x5 CHS    hollow sections, mm, cold formed
+//	100x100x8 SHS  200x100x8 RHS  139.7x5 CHS    hollow sections, mm, finish not said
 //	203x133x25 UB  152x152x23 UC  150x75x18 PFC  W8x18  rolled sections, from the table
 //
 // Plies stand before a stroke: 2/152x89x16 UB. An error is a *TextError.
@@ -72,7 +72,7 @@ func parseSingle(text, body string, u Units) (*Section, error) {
 		if len(numbers) != 3 || kind == "SHS" && numbers[0] != numbers[1] {
 			return nil, &TextError{fmt.Sprintf("%q is not a hollow section", text), `write depth x width x wall, such as "100x100x8 SHS" or "200x100x8 RHS"`}
 		}
-		return hollow(text, numbers[0], numbers[1], numbers[2], "cold")
+		return hollow(text, numbers[0], numbers[1], numbers[2], "")
 	case "CHS":
 		if len(numbers) != 2 {
 			return nil, &TextError{fmt.Sprintf("%q is not a hollow section", text), `write diameter x wall, such as "139.7x5 CHS"`}

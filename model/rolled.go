@@ -12,6 +12,9 @@ import (
 //go:embed sections.csv
 var rolledTable string
 
+//go:embed hollow.csv
+var hollowTable string
+
 // rolledRow is a row of the table; properties that are 0 are computed from the sizes.
 type rolledRow struct {
 	kind, name             string
@@ -23,26 +26,40 @@ type rolledRow struct {
 }
 
 var rolledRows = sync.OnceValue(func() map[string]rolledRow {
+	return tableRows(rolledTable, func(cells []string, number func(int) float64) rolledRow {
+		return rolledRow{kind: cells[0], name: cells[1], h: number(2), b: number(3), web: number(4), flange: number(5), r: number(6), mass: number(7),
+			area: number(8), iy: number(9), iz: number(10), wy: number(11), wz: number(12), wply: number(13), wplz: number(14), it: number(15)}
+	})
+})
+
+// hollowRows is the printed properties of hot finished hollow sections. Other sizes go by their geometry.
+var hollowRows = sync.OnceValue(func() map[string]rolledRow {
+	return tableRows(hollowTable, func(cells []string, number func(int) float64) rolledRow {
+		return rolledRow{kind: cells[0], name: cells[1], mass: number(2), area: number(3), iy: number(4), iz: number(5),
+			wy: number(6), wz: number(7), wply: number(8), wplz: number(9)}
+	})
+})
+
+// tableRows reads an embedded table by the notation of its sections.
+func tableRows(table string, read func(cells []string, number func(int) float64) rolledRow) map[string]rolledRow {
 	rows := make(map[string]rolledRow)
-	lines := strings.Split(strings.TrimSpace(rolledTable), "\n")
+	lines := strings.Split(strings.TrimSpace(table), "\n")
 	for _, line := range lines[1:] {
 		cells := strings.Split(line, ",")
-		number := func(i int) float64 {
+		r := read(cells, func(i int) float64 {
 			if cells[i] == "" {
 				return 0
 			}
 			v, err := strconv.ParseFloat(cells[i], 64)
 			if err != nil {
-				panic("model: sections.csv: " + err.Error())
+				panic("model: an embedded table of sections: " + err.Error())
 			}
 			return v
-		}
-		r := rolledRow{kind: cells[0], name: cells[1], h: number(2), b: number(3), web: number(4), flange: number(5), r: number(6), mass: number(7),
-			area: number(8), iy: number(9), iz: number(10), wy: number(11), wz: number(12), wply: number(13), wplz: number(14), it: number(15)}
+		})
 		rows[notationOf(r)] = r
 	}
 	return rows
-})
+}
 
 var rolledNames = sync.OnceValue(func() []string {
 	var names []string
@@ -81,6 +98,12 @@ func rolled(kind, text, sizes string) (*Section, error) {
 		build = channel
 	}
 	s := build(row.h, row.b, row.web, row.flange, row.r)
+	row.print(s)
+	return s, nil
+}
+
+// print gives a section the properties that the table prints.
+func (row rolledRow) print(s *Section) {
 	for _, p := range []struct {
 		to      *float64
 		printed float64
@@ -93,7 +116,6 @@ func rolled(kind, text, sizes string) (*Section, error) {
 			*p.to = p.printed * p.size
 		}
 	}
-	return s, nil
 }
 
 // nearestRolled is the known section of the same kind that is nearest in name.

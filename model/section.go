@@ -28,7 +28,7 @@ type Section struct {
 	Flange float64 // mm
 	Root   float64 // root radius, or outer corner radius of a hollow section, mm
 	Flat   bool    // laid down: Width and Depth are already exchanged
-	Finish string  // "hot" or "cold", of a hollow section
+	Finish string  // "hot" or "cold", of a hollow section; empty: not said
 
 	Area           float64 // mm2
 	Iy, Iz         float64 // mm4

@@ -3,6 +3,7 @@ package model
 import (
 	"fmt"
 	"math"
+	"strconv"
 )
 
 // steelDensity is 7850 kg/m3 in kg/mm3 (EN 1991-1-1 Table A.4 gives 77 to 78.5 kN/m3; section tables use 7850).
@@ -102,7 +103,9 @@ func corner(r float64) (area, distance, inertia float64) {
 	return (1 - math.Pi/4) * square(r), (10 - 3*math.Pi) / (12 - 3*math.Pi) * r, (1.0/3 - math.Pi/16 - 1/(3*(12-3*math.Pi))) * square(square(r))
 }
 
-// hollow is a square or rectangular hollow section by EN 10219-2 Annex B (cold) or EN 10210-2 Annex B (hot).
+// hollow is a square or rectangular hollow section by EN 10219-2 Annex B (cold) or EN 10210-2 Annex B (hot). Where the
+// finish is not said its size is that of the tables that the notation is known from, which are hot finished; a cold formed
+// one holds up to a tenth less, so packs ask which it is, and regions take the buckling curve of cold formed ones.
 func hollow(text string, depth, width, wall float64, finish string) (*Section, error) {
 	if err := withinSides(text, depth, width, wall); err != nil {
 		return nil, err
@@ -127,13 +130,24 @@ func hollow(text string, depth, width, wall float64, finish string) (*Section, e
 	enclosed := (width-wall)*(depth-wall) - square(mean)*(4-math.Pi)
 	s.It = cube(wall)*perimeter/3 + 4*square(enclosed)*wall/perimeter
 	s.Mass = s.Area * steelDensity
+	if finish != "cold" {
+		kind := " RHS"
+		if shape == SquareHollow {
+			kind = " SHS"
+		}
+		if row, printed := hollowRows()[trimmed(depth)+"x"+trimmed(width)+"x"+trimmed(wall)+kind]; printed {
+			row.print(s)
+		}
+	}
 	return s, nil
 }
+
+func trimmed(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
 // cornerRadii are the outer and inner radii for calculation, mm (EN 10219-2, EN 10210-2).
 func cornerRadii(wall float64, finish string) (outer, inner float64) {
 	switch {
-	case finish == "hot":
+	case finish != "cold":
 		return 1.5 * wall, wall
 	case wall <= 6:
 		return 2 * wall, wall
@@ -165,7 +179,7 @@ func tube(text string, diameter, wall float64) (*Section, error) {
 		return nil, &TextError{fmt.Sprintf("%q has a wall too thick for its diameter", text), "write diameter x wall, mm"}
 	}
 	inside := diameter - 2*wall
-	s := &Section{Shape: CircularHollow, Width: diameter, Depth: diameter, Plies: 1, Wall: wall, Finish: "cold", SteelByDefault: true}
+	s := &Section{Shape: CircularHollow, Width: diameter, Depth: diameter, Plies: 1, Wall: wall, SteelByDefault: true}
 	s.Area = math.Pi / 4 * (square(diameter) - square(inside))
 	s.Iy = math.Pi / 64 * (square(square(diameter)) - square(square(inside)))
 	s.Iz, s.It = s.Iy, 2*s.Iy

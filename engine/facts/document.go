@@ -50,7 +50,8 @@ var memberFacts = []fill[*memberRow]{
 		return num(float64(max(1, r.m.Section.Plies)))
 	}},
 	{name: "plies_unequal", truth: func(r *memberRow) truthValue {
-		return yes(r.m.Section != nil && r.m.Section.UnequalPlies)
+		s := r.m.Section
+		return yes(s != nil && (s.UnequalPlies || s.Shape == model.Layered && unequalTimbers(r.w, s)))
 	}},
 	{name: "plies_joined", text: func(r *memberRow) textValue { return said(r.d.PliesJoined) }},
 	{name: "length", number: known(func(r *memberRow) float64 { return r.sh.Length })},
@@ -104,8 +105,13 @@ var memberFacts = []fill[*memberRow]{
 	})},
 	{name: "blocking_rows", number: func(r *memberRow) numberValue { return num(float64(len(r.d.Blocking))) }},
 	{name: "straps", number: func(r *memberRow) numberValue { return num(float64(len(r.d.Straps))) }},
-	{name: "strap_spacing", number: func(r *memberRow) numberValue { return r.strapSpacing("lateral") }},
-	{name: "holding_down_spacing", number: func(r *memberRow) numberValue { return r.strapSpacing("holding down") }},
+	{name: "stage", text: func(r *memberRow) textValue { return said(r.w.doc.Site.Stage) }},
+	{name: "old_not_relied_on", truth: func(r *memberRow) truthValue { return yes(r.w.doc.Site.Existing == "not relied on") }},
+	{name: "corner_tie_capacity", number: (*memberRow).cornerTie},
+	{name: "strap_spacing", number: func(r *memberRow) numberValue {
+		return widestSpacing("lateral", append(r.w.tiedTo(r.m.Mark), r.d.Straps...))
+	}},
+	{name: "holding_down_spacing", number: func(r *memberRow) numberValue { return widestSpacing("holding down", r.d.Straps) }},
 	{name: "notch_count", number: func(r *memberRow) numberValue { return num(float64(len(r.d.Notches))) }},
 	{name: "hole_count", number: func(r *memberRow) numberValue { return num(float64(len(r.d.Holes))) }},
 	{name: "notched_both_faces", truth: func(r *memberRow) truthValue {
@@ -236,10 +242,10 @@ func (r *memberRow) material() textValue {
 		return txt(r.w.down.Materials[r.index].Kind)
 	case r.m.Section != nil && r.m.Section.SteelByDefault:
 		return txt("steel")
-	case r.m.Grade == "":
-		return noText("no grade is stated, so its material is not known")
+	case r.m.Section != nil && r.m.Section.Shape == model.Rectangle:
+		return txt("timber")
 	}
-	return noText("grade " + r.m.Grade + " is not known, so its material is not known either")
+	return noText("neither a material nor a section shows what it is made of")
 }
 
 func (r *memberRow) kinksWithoutJoint() float64 {
@@ -279,9 +285,10 @@ func (r *memberRow) endFixing() textValue {
 	return said(strings.Join(by, ", "))
 }
 
-func (r *memberRow) strapSpacing(kind string) numberValue {
+// widestSpacing is the widest centres of the straps of one kind.
+func widestSpacing(kind string, straps []model.Strap) numberValue {
 	widest, found := 0.0, false
-	for _, s := range r.d.Straps {
+	for _, s := range straps {
 		if s.Kind == kind && s.Centres.Known {
 			widest, found = max(widest, s.Centres.Value), true
 		}
@@ -290,6 +297,65 @@ func (r *memberRow) strapSpacing(kind string) numberValue {
 		return noNumber("no " + kind + " straps are stated with their centres")
 	}
 	return num(widest)
+}
+
+// tiedTo is the straps of other members that are tied to a mark.
+func (w *work) tiedTo(mark string) []model.Strap {
+	if w.strapsTo == nil {
+		w.strapsTo = map[string][]model.Strap{}
+		for i := range w.doc.Members {
+			for _, s := range w.doc.Members[i].More().Straps {
+				if s.To != "" {
+					w.strapsTo[s.To] = append(w.strapsTo[s.To], s)
+				}
+			}
+		}
+	}
+	return w.strapsTo[mark]
+}
+
+// unequalTimbers says whether the timber layers of a sandwich differ in size or grade.
+func unequalTimbers(w *work, s *model.Section) bool {
+	var first *model.Layer
+	for i := range s.Layers {
+		l := &s.Layers[i]
+		if isSteelGrade(w, l.Grade) {
+			continue
+		}
+		if first != nil && *first != *l {
+			return true
+		}
+		first = l
+	}
+	return false
+}
+
+// isSteelGrade says whether some member of that grade, or the grade's own name, is steel: S275 and the like.
+func isSteelGrade(w *work, grade string) bool {
+	for i := range w.doc.Grades {
+		if w.doc.Grades[i].Name == grade {
+			return w.doc.Grades[i].Material == "steel"
+		}
+	}
+	return len(grade) == 4 && grade[0] == 'S' && grade[1] >= '0' && grade[1] <= '9'
+}
+
+// cornerTie is the lesser of the stated capacities, along the hip in plan, of its angle tie and its corner joint.
+func (r *memberRow) cornerTie() numberValue {
+	tie := r.tieCapacity()
+	if tie.why != "" {
+		return noNumber("no angle tie of stated capacity is declared")
+	}
+	joint := math.Inf(1)
+	for _, s := range r.d.Straps {
+		if s.Capacity != nil && s.Capacity.Along.Known {
+			joint = min(joint, s.Capacity.Along.Value)
+		}
+	}
+	if math.IsInf(joint, 1) {
+		return noNumber("no corner joint of stated capacity is declared")
+	}
+	return num(min(tie.v, joint))
 }
 
 func (r *memberRow) leastGap() numberValue {
@@ -508,22 +574,11 @@ var supportFacts = []fill[supportRow]{
 		return num(m.Section.Depth - n.Depth.Value)
 	})},
 	{name: "uplift_taken", number: func(r supportRow) numberValue {
-		if r.said == nil {
-			return noNumber(implied)
+		c, why := r.holdingDown()
+		if why != "" {
+			return noNumber(why)
 		}
-		best := model.Quantity{}
-		if c := r.said.Capacity; c != nil && c.Up.Known {
-			best = c.Up
-		}
-		for _, s := range r.m.More().Straps {
-			if s.Kind == "holding down" && s.Capacity != nil && s.Capacity.Up.Known && (s.To == "" || s.To == r.said.On) {
-				best = model.Given(max(best.Value, s.Capacity.Up.Value))
-			}
-		}
-		if !best.Known {
-			return noNumber("no holding-down of stated capacity is declared")
-		}
-		return num(best.Value)
+		return num(c.Up.Value)
 	}},
 	{name: "capacity_down", number: capacity(func(c *model.Capacity) model.Quantity { return c.Down })},
 	{name: "capacity_along", number: capacity(func(c *model.Capacity) model.Quantity { return c.Along })},
@@ -533,6 +588,28 @@ var supportFacts = []fill[supportRow]{
 		}
 		return said(r.said.Capacity.Basis)
 	}},
+}
+
+// holdingDown is the best stated capacity against pull up at a support: its own, or that of a holding-down strap there.
+func (r supportRow) holdingDown() (*model.Capacity, string) {
+	if r.said == nil {
+		return nil, implied
+	}
+	var best *model.Capacity
+	if c := r.said.Capacity; c != nil && c.Up.Known {
+		best = c
+	}
+	for i := range r.m.More().Straps {
+		s := &r.m.More().Straps[i]
+		if s.Kind == "holding down" && s.Capacity != nil && s.Capacity.Up.Known && (s.To == "" || s.To == r.said.On) &&
+			(best == nil || s.Capacity.Up.Value > best.Up.Value) {
+			best = s.Capacity
+		}
+	}
+	if best == nil {
+		return nil, "no holding-down of stated capacity is declared"
+	}
+	return best, ""
 }
 
 func scaled(q model.Quantity, k float64) numberValue {

@@ -23,7 +23,7 @@ type summary struct {
 
 // supportSummary is the reactions of one support.
 type supportSummary struct {
-	down, service, uplift, push numberValue
+	down, service, uplift, upliftService, push numberValue
 }
 
 const noCombinations = "without a region there are no combinations for strength"
@@ -114,7 +114,7 @@ func (w *work) summarise(a *statics.Analyst, piece int32) summary {
 	}
 	s.tieForce = noNumber("it is no rafter of a couple")
 	s.footThrust = noNumber("its head is held up")
-	s.roller = noNumber("no end of it slides")
+	s.roller = num(0)
 	for _, v := range []*numberValue{&s.kinkMoment, &s.kinkAxial, &s.kinkShear} {
 		*v = noNumber("it has no bend")
 	}
@@ -239,7 +239,8 @@ func (w *work) reactions(e *statics.Effects, piece int32) []supportSummary {
 	supports, from := w.frame_.SupportsOf(piece)
 	out := make([]supportSummary, len(supports))
 	for k := range supports {
-		out[k] = supportSummary{down: noNumber(noCombinations), service: noNumber(noCombinations), uplift: noNumber(noCombinations), push: noNumber(noCombinations)}
+		none := noNumber(noCombinations)
+		out[k] = supportSummary{down: none, service: none, uplift: none, upliftService: none, push: none}
 		index := -1
 		for j, i := range e.Supports {
 			if i == from+int32(k) && e.Unsolved == "" {
@@ -259,8 +260,9 @@ func (w *work) reactions(e *statics.Effects, piece int32) []supportSummary {
 			out[k].push = atLeast(out[k].push, max(math.Abs(along), w.casePush(&w.Source.Combinations[c], from+int32(k))))
 		}
 		for _, c := range w.service {
-			d, _, _ := both(&w.Source.Combinations[c])
+			d, up, _ := both(&w.Source.Combinations[c])
 			out[k].service = atLeast(out[k].service, d)
+			out[k].upliftService = atLeast(out[k].upliftService, up)
 		}
 		for _, c := range w.steady {
 			_, up, _ := both(&w.Source.Combinations[c])

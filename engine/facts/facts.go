@@ -77,6 +77,8 @@ type work struct {
 	service []int     // characteristic combinations
 	steady  []int     // combinations for uplift: strength and loss of equilibrium
 	reasons map[string]vocabulary.Reason
+
+	strapsTo map[string][]model.Strap // by the mark that they tie to
 }
 
 func newWork(f *Filled) *work {

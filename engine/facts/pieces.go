@@ -129,23 +129,18 @@ var pieceFacts = []fill[*pieceRow]{
 	{name: "supports_needed", number: func(r *pieceRow) numberValue { return num(float64(r.needs())) }},
 	{name: "supports_found", number: func(r *pieceRow) numberValue { return num(float64(len(r.at))) }},
 	{name: "is_solved", truth: func(r *pieceRow) truthValue { return yes(r.w.down.Unsolved(r.piece) == "") }},
-	{name: "unsolved", text: func(r *pieceRow) textValue {
-		if why := r.w.down.Unsolved(r.piece); why != "" {
-			return txt(why)
-		}
-		return noText("it is solved")
-	}},
+	{name: "unsolved", text: func(r *pieceRow) textValue { return txt(r.w.down.Unsolved(r.piece)) }},
 	{name: "reaches_ground", truth: func(r *pieceRow) truthValue { return yes(r.w.walks.reaches[r.piece]) }},
 	{name: "last_reached", text: func(r *pieceRow) textValue {
 		if r.w.walks.reaches[r.piece] {
-			return noText("it reaches the ground")
+			return txt("")
 		}
 		last, _ := r.w.walks.shortOf(r.w.frame_, r.piece)
-		return txt(r.w.frame_.Member(last).Mark)
+		return txt(r.w.frame_.Name(last))
 	}},
 	{name: "missing_under", text: func(r *pieceRow) textValue {
 		if r.w.walks.reaches[r.piece] {
-			return noText("it reaches the ground")
+			return txt("")
 		}
 		_, missing := r.w.walks.shortOf(r.w.frame_, r.piece)
 		return txt(missing)
@@ -154,7 +149,7 @@ var pieceFacts = []fill[*pieceRow]{
 	{name: "circle", text: func(r *pieceRow) textValue {
 		k := r.w.walks.inCircle[r.piece]
 		if k == 0 {
-			return noText("it is in no circle")
+			return txt("")
 		}
 		return txt(r.circle(r.w.frame_.Circles[k-1]))
 	}},
@@ -164,7 +159,7 @@ var pieceFacts = []fill[*pieceRow]{
 		if m := r.w.walks.unverified[r.piece]; m >= 0 {
 			return txt(r.w.doc.Members[m].Mark)
 		}
-		return noText("its load passes through no unverified member")
+		return txt("")
 	}},
 	{name: "load_increase", number: func(r *pieceRow) numberValue { more, _, why := r.increase(); return numberValue{more, why} }},
 	{name: "load_increase_ratio", number: func(r *pieceRow) numberValue {
@@ -178,10 +173,10 @@ var pieceFacts = []fill[*pieceRow]{
 		return num(more / before)
 	}},
 	{name: "carried_by_it", number: func(r *pieceRow) numberValue {
-		return num(float64(len(r.landingMarks(func(*model.Member) bool { return true }))))
+		return num(float64(len(r.landingPieces(func(*model.Member) bool { return true }))))
 	}},
 	{name: "posts_on_it", number: func(r *pieceRow) numberValue {
-		return num(float64(len(r.landingMarks(func(m *model.Member) bool { return isPost(m.Role) }))))
+		return num(float64(len(r.landingPieces(func(m *model.Member) bool { return isPost(m.Role) }))))
 	}},
 	{name: "trims_opening", truth: func(r *pieceRow) truthValue {
 		trims := r.m.Role == model.RoleTrimmer
@@ -203,6 +198,15 @@ var pieceFacts = []fill[*pieceRow]{
 		}
 		return num(deepest)
 	}},
+	{name: "stands_on_joists", truth: func(r *pieceRow) truthValue {
+		for k := range r.supports {
+			if s := &r.supports[k]; s.Holds() && isJoist(r.w.frame_.Member(s.On).Role) {
+				return yes(true)
+			}
+		}
+		return yes(false)
+	}},
+	{name: "tie_ratio", number: (*pieceRow).tieRatio},
 	{name: "leans", truth: (*pieceRow).leans},
 	{name: "is_propped", truth: func(r *pieceRow) truthValue { held, _ := headHeld(r.w.frame_, r.piece); return yes(held) }},
 	{name: "hip_head_held", truth: func(r *pieceRow) truthValue {
@@ -210,7 +214,7 @@ var pieceFacts = []fill[*pieceRow]{
 		if !found {
 			return noTruth("no support at its head is stated")
 		}
-		return yes(held || len(r.m.Ties) > 0 || slices.ContainsFunc(r.m.More().Straps, func(s model.Strap) bool { return s.Capacity != nil }))
+		return yes(held)
 	}},
 	{name: "tie_rise_ratio", number: (*pieceRow).tieRise},
 	{name: "end_gap", number: func(r *pieceRow) numberValue {
@@ -310,12 +314,12 @@ func (r *pieceRow) landings(yield func(*frame.Support, *model.Member)) {
 	}
 }
 
-// landingMarks is the different members that land on the piece.
-func (r *pieceRow) landingMarks(count func(*model.Member) bool) map[string]bool {
-	out := map[string]bool{}
-	r.landings(func(_ *frame.Support, m *model.Member) {
+// landingPieces is the different pieces that land on the piece.
+func (r *pieceRow) landingPieces(count func(*model.Member) bool) map[int32]bool {
+	out := map[int32]bool{}
+	r.landings(func(s *frame.Support, m *model.Member) {
 		if count(m) {
-			out[m.Mark] = true
+			out[s.Piece] = true
 		}
 	})
 	return out
@@ -347,9 +351,6 @@ func (r *pieceRow) namesNothing() textValue {
 		if r.w.doc.Index(t.On) < 0 {
 			marks = append(marks, t.On)
 		}
-	}
-	if len(marks) == 0 {
-		return noText("all that it names is there")
 	}
 	return txt(strings.Join(marks, ", "))
 }
@@ -384,12 +385,9 @@ func carried(t *statics.TakeDown, piece int32, c int) float64 {
 	return sum
 }
 
-// leans says whether the head leans on an opposing rafter or a board with nothing that holds it up.
+// leans says whether the head leans on an opposing rafter or on a ridge board.
 func (r *pieceRow) leans() truthValue {
 	if !slopes(r.sh) || r.m.Ground {
-		return yes(false)
-	}
-	if held, _ := headHeld(r.w.frame_, r.piece); held {
 		return yes(false)
 	}
 	for k := range r.supports {
@@ -439,6 +437,58 @@ func (r *pieceRow) thrustTaken() bool {
 		}
 	}
 	return false
+}
+
+// tieRatio is the tension in a tie over the capacity of its lap, in the combination that the capacity's basis belongs to:
+// the worst of the rafter's laps.
+func (r *pieceRow) tieRatio() numberValue {
+	c := r.w.frame_.CoupleOf(r.piece)
+	if c == nil || len(r.m.Ties) == 0 {
+		return noNumber("nothing ties it")
+	}
+	side := 0
+	if c.Rafters[1] == r.piece {
+		side = 1
+	}
+	worst := 0.0
+	for _, t := range c.Ties {
+		if t.Piece < 0 || t.Named[side] < 0 {
+			continue
+		}
+		lap := r.m.Ties[t.Named[side]].Capacity
+		if lap == nil || !lap.Along.Known {
+			return noNumber("the lap of its tie has no stated capacity")
+		}
+		use, why := r.w.basis(lap.Basis)
+		if why != "" {
+			return noNumber(why)
+		}
+		force := r.w.worstOf(use, r.w.down.Tension(t.Piece))
+		if force.why != "" {
+			return force
+		}
+		if lap.Along.Value > 0 {
+			worst = max(worst, force.v/lap.Along.Value)
+		}
+	}
+	return num(worst)
+}
+
+// basis is the combinations that a stated capacity is held against, by its basis; why says that there are none.
+func (w *work) basis(basis string) (combinations []int, why string) {
+	switch basis {
+	case "safe working":
+		return w.service, ""
+	case "design":
+		return w.strong, ""
+	case "characteristic":
+		return nil, "a characteristic capacity needs the region's own factor on connections; ask for the design or the safe working capacity"
+	}
+	return nil, "the stated capacity has no basis: safe working, characteristic or design"
+}
+
+func isJoist(role model.Role) bool {
+	return role == model.RoleFloorJoist || role == model.RoleCeilingJoist
 }
 
 func isPost(role model.Role) bool {

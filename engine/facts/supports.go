@@ -2,6 +2,7 @@ package facts
 
 import (
 	"math"
+	"slices"
 
 	"example.com/scantling/engine/frame"
 	"example.com/scantling/model"
@@ -69,6 +70,10 @@ var restFacts = []fill[*restRow]{
 	{name: "uplift", number: sum(func(s *supportSummary) numberValue { return s.uplift })},
 	{name: "push", number: sum(func(s *supportSummary) numberValue { return s.push })},
 	{name: "push_taken", truth: (*restRow).pushTaken},
+	{name: "is_seated", truth: (*restRow).isSeated},
+	{name: "foot_along", number: (*restRow).footAlong},
+	{name: "uplift_ratio", number: (*restRow).upliftRatio},
+	{name: "weight_below", number: (*restRow).weightBelow},
 	{name: "capacity_ratio", number: (*restRow).capacityRatio},
 	{name: "bearing_stress", number: (*restRow).bearingStress},
 	{name: "over_opening", truth: func(r *restRow) truthValue {
@@ -78,11 +83,10 @@ var restFacts = []fill[*restRow]{
 		return yes(r.opening() != nil)
 	}},
 	{name: "opening_lintel", text: func(r *restRow) textValue {
-		o := r.opening()
-		if o == nil {
-			return noText("it stands over no opening")
+		if o := r.opening(); o != nil {
+			return txt(o.Lintel)
 		}
-		return said(o.Lintel)
+		return txt("")
 	}},
 	{name: "to_opening", number: func(r *restRow) numberValue {
 		_, d := r.w.alongWall(r.index)
@@ -200,64 +204,154 @@ func (r *restRow) notchSeat() numberValue {
 	return num(n.Depth.Value / math.Abs(sin))
 }
 
-// pushTaken says whether something declared resists a push sideways at this support.
+// pushTaken says whether something declared resists a push sideways at this support or further down: a support or
+// connection that holds it, a thrusting member, a lateral strap, a tie.
 func (r *restRow) pushTaken() truthValue {
-	if r.s.Document >= 0 {
-		s := &r.m.Supports[r.s.Document]
-		if s.Horizontal || s.Fixed || s.Capacity != nil && s.Capacity.Along.Known {
-			return yes(true)
-		}
-	}
-	if r.m.Thrust {
-		return yes(true)
-	}
-	for _, s := range r.m.More().Straps {
-		if s.Kind == "lateral" && (s.To == "" || r.on != nil && s.To == r.on.Mark) {
-			return yes(true)
-		}
-	}
-	if r.on != nil {
-		for _, s := range r.on.More().Straps {
-			if s.Kind == "lateral" {
-				return yes(true)
-			}
-		}
-	}
-	return yes(false)
+	return yes(r.w.holdsPush(r.index, map[int32]bool{}))
 }
 
-// capacityRatio is the reaction in the combination that the capacity's basis belongs to, over the capacity.
+func (w *work) holdsPush(support int32, seen map[int32]bool) bool {
+	s := &w.frame_.Supports[support]
+	m := w.frame_.Member(s.Piece)
+	if m.Thrust {
+		return true
+	}
+	if s.Document >= 0 {
+		said := &m.Supports[s.Document]
+		if said.Horizontal || said.Fixed || said.Capacity != nil && said.Capacity.Along.Known {
+			return true
+		}
+	}
+	if hasLateralStrap(m) {
+		return true
+	}
+	if s.On < 0 || seen[s.On] {
+		return false
+	}
+	seen[s.On] = true
+	on := w.frame_.Member(s.On)
+	if hasLateralStrap(on) || slices.ContainsFunc(w.tiedTo(on.Mark), func(s model.Strap) bool { return s.Kind == "lateral" }) {
+		return true
+	}
+	below, first := w.frame_.SupportsOf(s.On)
+	for k := range below {
+		if w.holdsPush(first+int32(k), seen) {
+			return true
+		}
+	}
+	return false
+}
+
+func hasLateralStrap(m *model.Member) bool {
+	return slices.ContainsFunc(m.More().Straps, func(s model.Strap) bool { return s.Kind == "lateral" })
+}
+
+// isSeated says whether the member rests on its bearing there: what it names is there, and it neither lies along it nor
+// hangs beside it nor leans.
+func (r *restRow) isSeated() truthValue {
+	if r.s.Problem != frame.Sound || r.s.Continuous || r.s.Against || r.s.Document < 0 {
+		return yes(false)
+	}
+	switch r.m.Supports[r.s.Document].By {
+	case "hanger", "bolted", "welded", "nailed":
+		return yes(false)
+	}
+	return yes(true)
+}
+
+// footAlong is the length along a wall that the member's end covers on its seat.
+func (r *restRow) footAlong() numberValue {
+	length, width, why := r.contact()
+	if why != "" {
+		return noNumber(why)
+	}
+	if r.onSh != nil && !r.onSh.Upright && !r.sh.Upright && math.Abs(r.sh.DirX*r.onSh.DirX+r.sh.DirY*r.onSh.DirY) > math.Sqrt2/2 {
+		return num(length)
+	}
+	return num(width)
+}
+
+// capacityRatio is the push down in the combination that the capacity's basis belongs to, over the capacity.
 func (r *restRow) capacityRatio() numberValue {
 	if r.s.Document < 0 {
 		return noNumber(implied)
 	}
 	c := r.m.Supports[r.s.Document].Capacity
-	if c == nil || !c.Down.Known && !c.Up.Known {
+	if c == nil || !c.Down.Known || c.Down.Value <= 0 {
 		return noNumber("no capacity is stated")
-	}
-	down, up := noNumber("the stated capacity has no basis: safe working, characteristic or design"), r.sum.uplift
-	switch c.Basis {
-	case "safe working":
-		down = r.sum.service
-	case "design":
-		down = r.sum.down
-	case "characteristic":
-		return noNumber("a characteristic capacity needs the region's own factor on connections; ask for the design capacity")
 	}
 	if why := r.w.down.Unsolved(r.s.Piece); why != "" {
 		return noNumber("the reactions could not be worked out: " + why)
 	}
-	if down.why != "" {
-		return down
+	if _, why := r.w.basis(c.Basis); why != "" {
+		return noNumber(why)
 	}
-	ratio := 0.0
-	if c.Down.Known && c.Down.Value > 0 {
-		ratio = down.v / c.Down.Value
+	down := r.sum.down
+	if c.Basis == "safe working" {
+		down = r.sum.service
 	}
-	if c.Up.Known && c.Up.Value > 0 && up.why == "" {
-		ratio = max(ratio, up.v/c.Up.Value)
+	if down.why == "" {
+		down.v /= c.Down.Value
 	}
-	return num(ratio)
+	return down
+}
+
+// upliftRatio is the net pull up in the combination that the capacity's basis belongs to, over the capacity.
+func (r *restRow) upliftRatio() numberValue {
+	row := supportRow{m: r.m}
+	if r.s.Document >= 0 {
+		row.said = &r.m.Supports[r.s.Document]
+	}
+	c, why := row.holdingDown()
+	if why != "" {
+		return noNumber(why)
+	}
+	if why := r.w.down.Unsolved(r.s.Piece); why != "" {
+		return noNumber("the reactions could not be worked out: " + why)
+	}
+	if _, why := r.w.basis(c.Basis); why != "" {
+		return noNumber(why)
+	}
+	up := r.sum.uplift
+	if c.Basis == "safe working" {
+		up = r.sum.upliftService
+	}
+	if up.why == "" {
+		if c.Up.Value <= 0 {
+			return noNumber("the stated capacity is nothing")
+		}
+		up.v /= c.Up.Value
+	}
+	return up
+}
+
+// weightBelow is the permanent weight of the wall that a holding-down is fixed to, on the length between two straps.
+func (r *restRow) weightBelow() numberValue {
+	for _, s := range r.m.More().Straps {
+		if s.Kind != "holding down" {
+			continue
+		}
+		to := r.on
+		if s.To != "" {
+			to = r.w.doc.Member(s.To)
+		}
+		if to == nil {
+			return noNumber("what the holding-down is fixed to is not in the model")
+		}
+		d := to.More()
+		length := s.Centres
+		if !length.Known {
+			length = r.m.Centres
+		}
+		switch {
+		case !d.Weight.Known || !d.Height.Known:
+			return noNumber("the weight or the height of " + to.Mark + ", which the holding-down is fixed to, is not stated")
+		case !length.Known:
+			return noNumber("neither the centres of the straps nor those of the member are stated")
+		}
+		return num(d.Weight.Value * d.Height.Value * length.Value)
+	}
+	return noNumber("no holding-down strap says what it is fixed to")
 }
 
 // contact is the length and width of the two faces that meet: along the member, and across it.
@@ -361,13 +455,21 @@ func (r *restRow) depthStep() numberValue {
 	for _, i := range r.w.frame_.LandingsOn(r.s.On) {
 		o := &r.w.frame_.Supports[i]
 		m := r.w.frame_.Member(o.Piece)
-		if m == r.m || m.Role != r.m.Role || m.Section == nil || math.Abs(o.OnAt-r.s.OnAt) > sharedPlace {
+		if m == r.m || !isLevel(m.Role) || !isLevel(r.m.Role) || m.Section == nil || math.Abs(o.OnAt-r.s.OnAt) > sharedPlace ||
+			math.Abs(r.w.frame_.Point(o.Piece, o.At).Z-r.w.frame_.Point(r.s.Piece, r.s.At).Z) > sharedLevel {
 			continue
 		}
 		worst = max(worst, math.Abs(mine-m.Section.Depth-m.More().Packer.Value))
 	}
 	return num(worst)
 }
+
+func isLevel(role model.Role) bool {
+	return isJoist(role) || role == model.RoleTrimmer || role == model.RoleBeam
+}
+
+// sharedLevel is how near in level two axes must be to belong to one floor, mm.
+const sharedLevel = 60
 
 // sharedPlace is how near two supports must be to share a place, mm: neighbours at common centres.
 const sharedPlace = 700

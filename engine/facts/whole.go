@@ -1,7 +1,12 @@
 package facts
 
 import (
+	"cmp"
+	"fmt"
+	"maps"
 	"math"
+	"slices"
+	"strings"
 
 	"example.com/scantling/engine/frame"
 	"example.com/scantling/model"
@@ -312,7 +317,7 @@ func (w *work) groundRow(piece int32) groundRow {
 			r.before = w.worstOf(w.service, byCase)
 		}
 	}
-	r.heavier = noNumber("nothing lands on it")
+	r.heavier = num(0)
 	for _, i := range w.frame_.LandingsOn(piece) {
 		s := &w.frame_.Supports[i]
 		_, first := w.frame_.SupportsOf(s.Piece)
@@ -412,10 +417,85 @@ var frameFacts = []fill[*work]{
 	{name: "stability", text: func(w *work) textValue { return said(w.doc.Site.Stability) }},
 	{name: "temporary_works", text: func(w *work) textValue { return said(w.doc.Site.TemporaryWork) }},
 	{name: "region_assumptions", number: func(w *work) numberValue { return num(float64(w.Source.Assumptions)) }},
+	{name: "removed", text: func(w *work) textValue { return txt(w.marks(removesStability)) }},
+	{name: "undrawn", text: func(w *work) textValue {
+		return txt(w.marks(func(m *model.Member) bool {
+			return m.Phase == model.New && !m.Ground && structural(m.Role) && len(m.Drawings) == 0
+		}))
+	}},
+	{name: "mixed_grades", text: func(w *work) textValue { return txt(w.mixedGrades()) }},
+	{name: "heaviest_on_each", text: func(w *work) textValue { return txt(w.heaviestOnEach()) }},
 	{name: "has_brace", truth: anyMember(func(m *model.Member) bool {
 		return m.Role == "brace" || isRafter(m.Role) && len(m.More().Straps) > 0
 	})},
 	{name: "has_roof", truth: anyMember(func(m *model.Member) bool { return isRafter(m.Role) })},
+}
+
+// marks lists the marks of some members, with commas between.
+func (w *work) marks(of func(*model.Member) bool) string {
+	var out []string
+	for i := range w.doc.Members {
+		if m := &w.doc.Members[i]; of(m) {
+			out = append(out, m.Mark)
+		}
+	}
+	return strings.Join(out, ", ")
+}
+
+// mixedGrades lists the roles and sections of which some members differ in grade from the rest.
+func (w *work) mixedGrades() string {
+	type set struct {
+		role    model.Role
+		section string
+	}
+	grades := map[set]map[string]int{}
+	var order []set
+	for i := range w.doc.Members {
+		m := &w.doc.Members[i]
+		if m.Ground || m.Section == nil || m.Grade == "" || m.Phase != model.New || !structural(m.Role) {
+			continue
+		}
+		k := set{m.Role, m.Section.Text}
+		if grades[k] == nil {
+			grades[k] = map[string]int{}
+			order = append(order, k)
+		}
+		grades[k][m.Grade] += m.Pieces()
+	}
+	var out []string
+	for _, k := range order {
+		if len(grades[k]) < 2 {
+			continue
+		}
+		names := slices.Sorted(maps.Keys(grades[k]))
+		for i, n := range names {
+			names[i] = fmt.Sprintf("%d %s", grades[k][n], n)
+		}
+		out = append(out, fmt.Sprintf("%s %s: %s", k.role, k.section, strings.Join(names, " and ")))
+	}
+	return strings.Join(out, "; ")
+}
+
+// heaviestOnEach lists the largest single reaction on each ground member, the heaviest first.
+func (w *work) heaviestOnEach() string {
+	var rows []groundRow
+	for _, piece := range w.Rows.Grounds {
+		if r := w.groundRow(piece); r.from != nil && r.heavier.why == "" && r.heavier.v > 0 {
+			rows = append(rows, r)
+		}
+	}
+	slices.SortStableFunc(rows, func(a, b groundRow) int { return cmp.Compare(b.heavier.v, a.heavier.v) })
+	out := make([]string, len(rows))
+	for i, r := range rows {
+		under := "nothing stated under it"
+		if r.from.Document >= 0 {
+			if seat := w.frame_.Member(r.from.Piece).Supports[r.from.Document].Seat; seat != nil && seat.Kind != "" {
+				under = "on a " + seat.Kind
+			}
+		}
+		out[i] = fmt.Sprintf("%s %s from %s, %s", r.m.Mark, model.Format(r.heavier.v, model.Force, w.doc.Units), w.frame_.Name(r.from.Piece), under)
+	}
+	return strings.Join(out, "; ")
 }
 
 func anyMember(is func(*model.Member) bool) func(*work) truthValue {

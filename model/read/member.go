@@ -28,9 +28,7 @@ func draftOfMember(m *model.Member) *memberDraft {
 	d := &memberDraft{Member: *m, more: *m.More()}
 	if m.Section != nil {
 		d.flat = m.Section.Flat
-		if m.Section.Finish == "hot" {
-			d.finish = m.Section.Finish
-		}
+		d.finish = m.Section.Finish
 	}
 	return d
 }
@@ -89,7 +87,7 @@ var memberTable = tableOf("a member", "One mark of the frame: one piece, or a ru
 		empty: func(m *memberDraft) bool { return m.Section == nil },
 	},
 	in("flat", "true lays the section down", func(m *memberDraft) *bool { return &m.flat }, truth),
-	in("finish", "of a hollow section: cold (the default) or hot", func(m *memberDraft) *string { return &m.finish }, word("cold", "hot")),
+	in("finish", "of a hollow section: hot or cold; say which, since a cold formed one holds less", func(m *memberDraft) *string { return &m.finish }, word("cold", "hot")),
 	in("grade", "a grade that the region knows, or one under grades", func(m *memberDraft) *string { return &m.Grade }, name),
 	in("material", "of walls, piers and foundations: masonry, concrete, ground, timber, steel", func(m *memberDraft) *string { return &m.Material }, name),
 	in("path", "structural axis: two or more points [x, y, z], z up", func(m *memberDraft) *[]model.Point { return &m.Path }, pathPoints),
