@@ -70,9 +70,13 @@ type Run struct {
 
 // Check takes a document through to its findings. The error is of the packs: nothing could be judged.
 func (s *Session) Check(ctx context.Context, src *Source, o Options) (*Run, error) {
-	r, v, err := s.takeDown(ctx, src, o)
+	r := s.takeDown(ctx, src, o)
+	v, err := s.open(ctx, r.Code)
 	if err != nil {
 		return nil, err
+	}
+	if v.dropped != "" {
+		r.incomplete = append(r.incomplete, v.dropped)
 	}
 	r.Set = v.set
 	r.fill(v.book)
@@ -83,23 +87,14 @@ func (s *Session) Check(ctx context.Context, src *Source, o Options) (*Run, erro
 }
 
 // TakeDown takes a document's loads to the ground, with the cases and combinations of its region.
-func (s *Session) TakeDown(ctx context.Context, src *Source, o Options) (*Run, error) {
-	r, _, err := s.takeDown(ctx, src, o)
-	return r, err
-}
+func (s *Session) TakeDown(ctx context.Context, src *Source, o Options) *Run { return s.takeDown(ctx, src, o) }
 
-func (s *Session) takeDown(ctx context.Context, src *Source, o Options) (*Run, *served, error) {
+func (s *Session) takeDown(ctx context.Context, src *Source, o Options) *Run {
 	r := &Run{Source: src, Code: src.Document.Site.Region}
 	if o.Region != "" {
 		r.Code = o.Region
 	}
-	v, err := s.open(ctx, r.Code)
-	if err != nil {
-		return nil, nil, err
-	}
-	if v.dropped != "" {
-		r.incomplete = append(r.incomplete, v.dropped)
-	}
+	v := s.describe(ctx, r.Code)
 	fr := frame.Assemble(src.Document, frame.After)
 	r.Lists = facts.NewLists(src.Document)
 	r.prepare(ctx, v, fr)
@@ -107,7 +102,7 @@ func (s *Session) takeDown(ctx context.Context, src *Source, o Options) (*Run, *
 	if hasBefore(src.Document) {
 		r.Before = statics.Run(r.input(frame.Assemble(src.Document, frame.Before)))
 	}
-	return r, v, nil
+	return r
 }
 
 // prepare asks the region about the site. Without one, or where it fails, cases are those that the document names and

@@ -25,7 +25,6 @@ type Session struct {
 	regions Regions
 	shipped []*pack.Pack
 	house   []*pack.Pack
-	changes bool
 	served  map[string]*served // by code
 }
 
@@ -39,18 +38,10 @@ type served struct {
 	dropped     string // why house packs were left out
 }
 
-// NewSession reads the packs that ship and adds the house packs, in the order of the config. Problems of house packs are
-// found when they are compiled, since a region's words may be among theirs.
-func NewSession(regions Regions, house []*pack.Pack) (*Session, error) {
-	s := &Session{regions: regions, house: house, served: map[string]*served{}}
-	for _, file := range append(packs.Shipped(), packs.Changes) {
-		p, err := pack.Read(packs.Files(), file, pack.Shipped)
-		if err != nil {
-			return nil, err
-		}
-		s.shipped = append(s.shipped, p)
-	}
-	return s, nil
+// NewSession is a session on the packs that ship and the house packs, in the order of the config. Packs are read and
+// compiled when a document is first judged, since a region's words may be among theirs, and a take-down needs none.
+func NewSession(regions Regions, house []*pack.Pack) *Session {
+	return &Session{regions: regions, house: house, served: map[string]*served{}}
 }
 
 // Close ends the regions that are running.
@@ -78,40 +69,64 @@ func (s *Session) start(ctx context.Context, code string) *served {
 	return v
 }
 
+// describe is the region of a code with what it says of itself.
+func (s *Session) describe(ctx context.Context, code string) *served {
+	v := s.start(ctx, code)
+	if v.client != nil && v.description == nil && v.failure == nil {
+		v.description, v.failure = v.client.Describe(ctx)
+	}
+	return v
+}
+
 // open is the region of a code with its rules compiled. The error is of the packs: they cannot be used.
 func (s *Session) open(ctx context.Context, code string) (*served, error) {
-	v := s.start(ctx, code)
+	shipped, err := s.readShipped()
+	if err != nil {
+		return nil, err
+	}
+	v := s.describe(ctx, code)
 	if v.set != nil {
 		return v, nil
 	}
 	var regional []vocabulary.Fact
-	all := append([]*pack.Pack(nil), s.shipped...)
-	if v.client != nil {
-		v.description, v.failure = v.client.Describe(ctx)
-		if v.failure == nil {
-			regional = v.description.Facts
-			own, err := regionPacks(v.description)
-			if err != nil {
-				return nil, err
-			}
-			all = append(own, all...)
+	all := shipped
+	if v.description != nil {
+		regional = v.description.Facts
+		own, err := regionPacks(v.description)
+		if err != nil {
+			return nil, err
 		}
+		all = append(own, shipped...)
 	}
-	book, err := vocabulary.NewBook(regional...)
+	v.book, err = vocabulary.NewBook(regional...)
 	if err != nil {
 		return nil, err
 	}
-	v.book = book
-	v.set, err = pack.Compile(book, append(all, s.house...)...)
+	v.set, err = pack.Compile(v.book, append(all[:len(all):len(all)], s.house...)...)
 	if err != nil && v.failure != nil && len(s.house) > 0 {
 		// A house pack that names the words of a region which failed cannot be compiled: the rest still judges.
 		v.dropped = "house packs are left out, because the region whose words they use failed"
-		v.set, err = pack.Compile(book, all...)
+		v.set, err = pack.Compile(v.book, all...)
 	}
 	if err != nil {
 		return nil, err
 	}
 	return v, nil
+}
+
+// readShipped reads the packs that ship, once.
+func (s *Session) readShipped() ([]*pack.Pack, error) {
+	if s.shipped != nil {
+		return s.shipped, nil
+	}
+	for _, file := range append(packs.Shipped(), packs.Changes) {
+		p, err := pack.Read(packs.Files(), file, pack.Shipped)
+		if err != nil {
+			return nil, err
+		}
+		s.shipped = append(s.shipped, p)
+	}
+	return s.shipped, nil
 }
 
 // Rules is the rules of a code's region, the packs that ship and the house packs, with the vocabulary they are written in.

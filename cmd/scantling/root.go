@@ -109,5 +109,5 @@ func (a *app) session() (*engine.Session, error) {
 	if err != nil {
 		return nil, err
 	}
-	return engine.NewSession(regions, house)
+	return engine.NewSession(regions, house), nil
 }

@@ -33,10 +33,7 @@ func (a *app) takedownCommand() *cobra.Command {
 			if problems != nil {
 				return a.refuse(problems)
 			}
-			run, err := session.TakeDown(cmd.Context(), src, engine.Options{Region: a.settings.Region})
-			if err != nil {
-				return err
-			}
+			run := session.TakeDown(cmd.Context(), src, engine.Options{Region: a.settings.Region})
 			sheet := takedown.Sheet{Model: modelOf(src, run), Listing: *run.Down.List()}
 			for _, why := range run.Incomplete() {
 				sheet.Listing.Notes = append(sheet.Listing.Notes, "Incomplete: "+why)
