@@ -87,7 +87,9 @@ func (s *Session) Check(ctx context.Context, src *Source, o Options) (*Run, erro
 }
 
 // TakeDown takes a document's loads to the ground, with the cases and combinations of its region.
-func (s *Session) TakeDown(ctx context.Context, src *Source, o Options) *Run { return s.takeDown(ctx, src, o) }
+func (s *Session) TakeDown(ctx context.Context, src *Source, o Options) *Run {
+	return s.takeDown(ctx, src, o)
+}
 
 func (s *Session) takeDown(ctx context.Context, src *Source, o Options) *Run {
 	r := &Run{Source: src, Code: src.Document.Site.Region}
@@ -146,12 +148,12 @@ func (r *Run) input(fr *frame.Frame) *statics.Input {
 	in := &statics.Input{Frame: fr}
 	if p := r.Preparation; p != nil {
 		in.Cases, in.Implied = p.Cases, p.Areas
-		in.Materials = materials(doc, r.Lists.Grades, p.Grades, "")
+		in.Materials, in.Grades = materials(doc, r.Lists.Grades, p.Grades, "")
 		r.Combinations = p.Combinations
 		return in
 	}
 	in.Cases = statics.DefaultCases(doc)
-	in.Materials = materials(doc, r.Lists.Grades, nil, "without a region nothing is known of its grade")
+	in.Materials, in.Grades = materials(doc, r.Lists.Grades, nil, "without a region nothing is known of its grade")
 	r.Combinations = statics.DefaultCombinations(in.Cases)
 	return in
 }
@@ -277,11 +279,7 @@ func (r *Run) result(o Options) *finding.Result {
 	if doc.Weightless {
 		out.Notes = append(out.Notes, "The document leaves self-weight out: every load here is without it.")
 	}
-	for _, remark := range r.Down.Remarks {
-		if remark.Lost {
-			out.Notes = append(out.Notes, doc.Members[remark.Member].Mark+": "+remark.Text)
-		}
-	}
+	out.Notes = append(out.Notes, r.Down.Lost()...)
 	out.Findings = append(r.verdicts(), r.regionFindings()...)
 	r.summarise(out)
 	finding.Sort(out.Findings)

@@ -192,9 +192,9 @@ func regionPacks(d *region.Description) ([]*pack.Pack, error) {
 	return out, nil
 }
 
-// materials is what is known of every member's grade.
-func materials(doc *model.Document, names []region.GradeName, grades []region.Grade, reason string) []material {
-	byName := map[string]region.Grade{}
+// materials is what is known of every member's grade, and of every grade by its name.
+func materials(doc *model.Document, names []region.GradeName, grades []region.Grade, reason string) ([]material, map[string]material) {
+	byName := map[string]material{}
 	for i, n := range names {
 		g := region.Grade{Reason: reason}
 		if i < len(grades) {
@@ -214,15 +214,11 @@ func materials(doc *model.Document, names []region.GradeName, grades []region.Gr
 				g.Density = d.Density.Value
 			}
 		}
-		byName[n.Name] = g
+		byName[n.Name] = material{E: g.E, G: g.G, Density: g.Density, Kind: g.Material, Reason: g.Reason}
 	}
 	out := make([]material, len(doc.Members))
 	for i := range doc.Members {
-		g, ok := byName[doc.Members[i].Grade]
-		if !ok {
-			continue
-		}
-		out[i] = material{E: g.E, G: g.G, Density: g.Density, Kind: g.Material, Reason: g.Reason}
+		out[i] = byName[doc.Members[i].Grade]
 	}
-	return out
+	return out, byName
 }

@@ -2,6 +2,7 @@ package statics
 
 import (
 	"math"
+	"strings"
 
 	"example.com/scantling/engine/statics/plane"
 )
@@ -78,11 +79,7 @@ func (t *TakeDown) List() *Listing {
 	if f.Document.Weightless {
 		l.Notes = append(l.Notes, "The document leaves self-weight out.")
 	}
-	for _, r := range t.Remarks {
-		if r.Lost {
-			l.Notes = append(l.Notes, f.Document.Members[r.Member].Mark+": "+r.Text)
-		}
-	}
+	l.Notes = append(l.Notes, t.Lost()...)
 	analyst := t.NewAnalyst()
 	for i := range f.Document.Members {
 		m := &f.Document.Members[i]
@@ -106,6 +103,26 @@ func (t *TakeDown) List() *Listing {
 		l.Members = append(l.Members, listed)
 	}
 	return l
+}
+
+// Lost says what ought to be counted and is not, one line for all members that the same holds for.
+func (t *TakeDown) Lost() []string {
+	marks := map[string][]string{}
+	var order []string
+	for _, r := range t.Remarks {
+		if !r.Lost {
+			continue
+		}
+		if marks[r.Text] == nil {
+			order = append(order, r.Text)
+		}
+		marks[r.Text] = append(marks[r.Text], t.Frame.Document.Members[r.Member].Mark)
+	}
+	out := make([]string, len(order))
+	for i, text := range order {
+		out[i] = strings.Join(marks[text], ", ") + ": " + text
+	}
+	return out
 }
 
 func (t *TakeDown) listPiece(a *Analyst, piece int32) ListedPiece {

@@ -14,8 +14,9 @@ import (
 type Input struct {
 	Frame     *frame.Frame
 	Cases     []region.Case
-	Materials []Material        // by member
-	Implied   []region.AreaLoad // loads that the region fills in
+	Materials []Material          // by member
+	Grades    map[string]Material // by name, for the layers of sandwiches
+	Implied   []region.AreaLoad   // loads that the region fills in
 }
 
 // Material is what is known of a member's grade: mean moduli in N/mm2 and mean density in kg/mm3. 0 is unknown.
@@ -167,12 +168,22 @@ func (in *Input) inDeadLoad(m *model.Member) bool {
 	return false
 }
 
-// MassPerMM is a member's mass per length in kg/mm, or why it is not known.
+// massPerMM is a member's mass per length in kg/mm, or why it is not known.
 func (in *Input) massPerMM(i int32, m *model.Member) (float64, string) {
 	s := m.Section
 	switch {
 	case s.Mass > 0:
 		return s.Mass, ""
+	case s.Shape == model.Layered:
+		sum := 0.0
+		for _, l := range s.Layers {
+			g := in.Grades[l.Grade]
+			if g.Density <= 0 {
+				return 0, fmt.Sprintf("the density of the layer of %s is not known", l.Grade)
+			}
+			sum += l.Width * l.Depth * g.Density
+		}
+		return sum, ""
 	case in.Materials[i].Density > 0 && s.Area > 0:
 		return s.Area * in.Materials[i].Density, ""
 	case s.Area <= 0:

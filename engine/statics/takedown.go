@@ -511,14 +511,30 @@ func appendPlane(points []plane.Point, sh *frame.Shape) []plane.Point {
 	return points
 }
 
-// stiffness is a member's, from its mean short-term modulus. A sandwich counts each layer by its own modulus.
+// stiffness is a member's, from its mean short-term modulus. The layers of a sandwich bend together, each by its own
+// modulus, about one level axis at mid-depth.
 func (t *TakeDown) stiffness(member int32) plane.Stiffness {
-	m := &t.Frame.Document.Members[member]
-	mat := &t.Materials[member]
-	if m.Section == nil || mat.E <= 0 {
+	s := t.Frame.Document.Members[member].Section
+	if s == nil {
 		return plane.Stiffness{}
 	}
-	return plane.Stiffness{EA: mat.E * m.Section.Area, EI: mat.E * m.Section.Iy}
+	if s.Shape == model.Layered {
+		var k plane.Stiffness
+		for _, l := range s.Layers {
+			g := t.Grades[l.Grade]
+			if g.E <= 0 {
+				return plane.Stiffness{}
+			}
+			k.EA += g.E * l.Width * l.Depth
+			k.EI += g.E * l.Width * l.Depth * l.Depth * l.Depth / 12
+		}
+		return k
+	}
+	e := t.Materials[member].E
+	if e <= 0 {
+		return plane.Stiffness{}
+	}
+	return plane.Stiffness{EA: e * s.Area, EI: e * s.Iy}
 }
 
 // saying is the solver's error as a take-down prints it.
