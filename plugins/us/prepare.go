@@ -1,0 +1,49 @@
+package us
+
+import (
+	"context"
+
+	"example.com/scantling/model"
+	"example.com/scantling/plugins/region"
+)
+
+// Prepare answers with the properties of the grades, the loads that the code gives the areas, and the combinations.
+func (us) Prepare(_ context.Context, site *region.Site) (*region.Preparation, error) {
+	p := &region.Preparation{Areas: impliedLoads(site), Cases: cases(site), Assumptions: assumptions(site)}
+	for i := range site.Grades {
+		p.Grades = append(p.Grades, properties(&site.Grades[i]))
+	}
+	p.Combinations = combinations(p.Cases)
+	return p, nil
+}
+
+// assumptions are what the region takes for granted because the model does not say.
+func assumptions(site *region.Site) []region.Assumption {
+	out := []region.Assumption{
+		{Text: "the model codes without local amendments, at ordinary temperature; lumber not incised unless treated says so"},
+		{Text: "shear modulus of lumber E/16, weight from its specific gravity at 19 % moisture (NDS Supplement 3.1.3)"},
+	}
+	add := func(text, pointer string) { out = append(out, region.Assumption{Text: text, Pointer: pointer}) }
+	if site.ServiceClass == 0 {
+		add("lumber that stays dry, 19 % moisture or less: no service class is stated", "/site/service_class")
+	}
+	roof, wind, snow := false, false, true
+	for i := range site.Areas {
+		a := &site.Areas[i]
+		wind = wind || states(a, model.Wind)
+		if a.Kind == "roof" {
+			roof = true
+			snow = snow && states(a, model.Snow)
+		}
+	}
+	if roof && !snow && !site.GroundSnow.Known {
+		add("no snow where an area states none: the ground snow of the site is not stated", "/site/ground_snow")
+	}
+	if roof && !wind {
+		add("no wind: the areas state none, and the region works none out", "/areas")
+	}
+	if wind {
+		add("wind as the document states it, at strength level (ASCE 7-10 and later): combinations take 0.6 of it", "/areas")
+	}
+	return out
+}
