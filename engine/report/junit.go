@@ -114,7 +114,7 @@ func suiteOf(r *finding.Result) junitSuite {
 		property("pack", p.ID+" "+p.Edition)
 	}
 	for _, l := range r.Loosened {
-		property("loosened", loosenedWords(l))
+		property("loosened", LoosenedWords(l))
 	}
 	for _, note := range r.Notes {
 		property("note", note)
@@ -171,10 +171,10 @@ func detail(f *finding.Finding, r *finding.Result) string {
 	add("found", Words(f.Found, units))
 	add("needed", Words(f.Required, units))
 	add("do", f.Action)
-	add("pieces", pieces(f))
+	add("pieces", PiecesWords(f))
 	add("drawing", f.Drawing)
 	add("source", f.Source)
-	add("place", placeWords(f.Place))
+	add("place", PlaceWords(f.Place))
 	return text
 }
 

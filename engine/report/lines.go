@@ -27,7 +27,7 @@ func (linePrinter) Print(w io.Writer, run Run) error {
 			fmt.Fprintf(out, "%s: incomplete: %s\n", position(finding.Place{File: r.Model.File}), Clean(reason))
 		}
 		for _, l := range r.Loosened {
-			fmt.Fprintf(out, "%s: loosened: %s\n", position(l.Place), Clean(loosenedWords(l)))
+			fmt.Fprintf(out, "%s: loosened: %s\n", position(l.Place), Clean(LoosenedWords(l)))
 		}
 	}
 	for _, p := range run.Problems {
@@ -63,15 +63,4 @@ func problemWords(p Problem) string {
 		return p.Message
 	}
 	return p.Message + "; " + p.Action
-}
-
-func loosenedWords(l finding.Loosened) string {
-	text := fmt.Sprintf("%s: %s of %s", l.Pack, l.What, l.Rule)
-	if l.From != "" || l.To != "" {
-		text += fmt.Sprintf(" from %s to %s", l.From, l.To)
-	}
-	if l.Reason != "" {
-		text += " (" + l.Reason + ")"
-	}
-	return text
 }

@@ -42,7 +42,6 @@ func golden(t *testing.T, name, got string) {
 	assert.Equal(t, string(want), got)
 }
 
-
 func TestGolden(t *testing.T) {
 	one := report.Run{Results: []*finding.Result{sample()}}
 	two := report.Run{Results: []*finding.Result{sample(), clean()}, Problems: []report.Problem{problem()}}

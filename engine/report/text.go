@@ -37,14 +37,14 @@ func (p textPrinter) Print(w io.Writer, run Run) error {
 func (p textPrinter) result(out *page, r *finding.Result) {
 	units := Units(r.Model)
 	head(out, r)
-	groups := group(r.Findings)
+	groups := Group(r.Findings)
 	number := 0
 	for _, g := range []struct {
 		title, colour string
 		findings      []*finding.Finding
 	}{
-		{"STOP: do not build, load or cover until this is put right", red, groups.stop},
-		{"ASK: put these to the engineer", yellow, groups.ask},
+		{"STOP: do not build, load or cover until this is put right", red, groups.Stop},
+		{"ASK: put these to the engineer", yellow, groups.Ask},
 	} {
 		if len(g.findings) == 0 {
 			continue
@@ -55,22 +55,22 @@ func (p textPrinter) result(out *page, r *finding.Result) {
 			p.whole(out, number, f, units)
 		}
 	}
-	if len(groups.unchecked) > 0 {
-		out.heading(fmt.Sprintf("NOT CHECKED: unknown is no pass (%d)", len(groups.unchecked)), magenta)
-		for _, same := range alike(groups.unchecked) {
+	if len(groups.Unchecked) > 0 {
+		out.heading(fmt.Sprintf("NOT CHECKED: unknown is no pass (%d)", len(groups.Unchecked)), magenta)
+		for _, same := range Alike(groups.Unchecked) {
 			number++
 			unchecked(out, number, same)
 		}
 	}
-	if len(groups.note) > 0 {
-		out.heading(fmt.Sprintf("NOTE (%d)", len(groups.note)), "")
-		for _, f := range groups.note {
+	if len(groups.Note) > 0 {
+		out.heading(fmt.Sprintf("NOTE (%d)", len(groups.Note)), "")
+		for _, f := range groups.Note {
 			out.item(fmt.Sprintf("%s: %s%s [%s]", Subject(f), f.Message, countWords(f), f.Rule))
 		}
 	}
-	if len(groups.accepted) > 0 {
-		out.heading(fmt.Sprintf("ACCEPTED and signed for (%d)", len(groups.accepted)), "")
-		for _, f := range groups.accepted {
+	if len(groups.Accepted) > 0 {
+		out.heading(fmt.Sprintf("ACCEPTED and signed for (%d)", len(groups.Accepted)), "")
+		for _, f := range groups.Accepted {
 			out.item(fmt.Sprintf("%s: %s [%s]. %s", Subject(f), f.Message, f.Rule, SignoffWords(f.Signoff)))
 		}
 	}
@@ -109,7 +109,7 @@ func (p textPrinter) whole(out *page, number int, f *finding.Finding, u model.Un
 	}
 	out.field("why", indent, f.Why)
 	out.field("do", indent, f.Action)
-	out.field("pieces", indent, pieces(f))
+	out.field("pieces", indent, PiecesWords(f))
 	out.field("case", indent, f.Case)
 	for _, related := range f.Related {
 		out.field("see", indent, related.Mark+": "+related.Message)
@@ -117,7 +117,7 @@ func (p textPrinter) whole(out *page, number int, f *finding.Finding, u model.Un
 	out.field("drawing", indent, f.Drawing)
 	out.field("source", indent, f.Source)
 	out.field("rule", indent, f.Rule)
-	out.field("place", indent, placeWords(f.Place))
+	out.field("place", indent, PlaceWords(f.Place))
 	if f.Signoff != nil {
 		out.field("lapsed", indent, SignoffWords(f.Signoff))
 	}
@@ -140,7 +140,7 @@ func unchecked(out *page, number int, same []*finding.Finding) {
 	out.field("do", indent, first.Action)
 	out.field("source", indent, first.Source)
 	out.field("rule", indent, first.Rule)
-	out.field("place", indent, placeWords(first.Place))
+	out.field("place", indent, PlaceWords(first.Place))
 	out.gap()
 }
 
@@ -165,7 +165,7 @@ func tail(out *page, r *finding.Result, u model.Units) {
 	if len(r.Loosened) > 0 {
 		out.heading("LOOSENED by house packs", yellow)
 		for _, l := range r.Loosened {
-			out.item(loosenedWords(l))
+			out.item(LoosenedWords(l))
 		}
 	}
 	if len(r.Signoffs) > 0 {
@@ -190,48 +190,4 @@ func tail(out *page, r *finding.Result, u model.Units) {
 		}
 		out.field(label, 0, BalanceWords(b, u))
 	}
-}
-
-// groups are findings by what a reader does with them; each keeps the order of the result.
-type groups struct{ stop, ask, unchecked, note, accepted []*finding.Finding }
-
-func group(findings []finding.Finding) groups {
-	var g groups
-	for i := range findings {
-		f := &findings[i]
-		switch {
-		case Accepted(f):
-			g.accepted = append(g.accepted, f)
-		case f.Outcome == finding.Unchecked:
-			g.unchecked = append(g.unchecked, f)
-		case f.Severity == finding.Stop:
-			g.stop = append(g.stop, f)
-		case f.Severity == finding.Ask:
-			g.ask = append(g.ask, f)
-		default:
-			g.note = append(g.note, f)
-		}
-	}
-	return g
-}
-
-// alike puts together what the same rule could not check for the same reason, in the order of the first of each.
-func alike(findings []*finding.Finding) [][]*finding.Finding {
-	type key struct {
-		rule, reason, action string
-		severity             finding.Severity
-	}
-	at := map[key]int{}
-	var out [][]*finding.Finding
-	for _, f := range findings {
-		k := key{f.Rule, f.Reason, f.Action, f.Severity}
-		i, ok := at[k]
-		if !ok {
-			i = len(out)
-			at[k] = i
-			out = append(out, nil)
-		}
-		out[i] = append(out[i], f)
-	}
-	return out
 }

@@ -81,6 +81,18 @@ func SignoffWords(s *finding.Signoff) string {
 	return text
 }
 
+// LoosenedWords says what a house pack made less strict.
+func LoosenedWords(l finding.Loosened) string {
+	text := fmt.Sprintf("%s: %s of %s", l.Pack, l.What, l.Rule)
+	if l.From != "" || l.To != "" {
+		text += fmt.Sprintf(" from %s to %s", l.From, l.To)
+	}
+	if l.Reason != "" {
+		text += " (" + l.Reason + ")"
+	}
+	return text
+}
+
 // Counted is a number with its noun: "1 piece", "4 pieces".
 func Counted(n int, noun string) string {
 	if n == 1 {
@@ -89,8 +101,8 @@ func Counted(n int, noun string) string {
 	return fmt.Sprintf("%d %ss", n, noun)
 }
 
-// pieces says for how many pieces a finding holds and which is the worst; nothing for a single piece.
-func pieces(f *finding.Finding) string {
+// PiecesWords says for how many pieces a finding holds and which is the worst; nothing for a single piece.
+func PiecesWords(f *finding.Finding) string {
 	if f.Count < 2 {
 		return ""
 	}
@@ -105,7 +117,8 @@ func countWords(f *finding.Finding) string {
 	return fmt.Sprintf(" (%d pieces)", f.Count)
 }
 
-func placeWords(p finding.Place) string {
+// PlaceWords is a place for a reader to go to.
+func PlaceWords(p finding.Place) string {
 	if p.Line == 0 {
 		return strings.TrimSpace(p.File + " " + p.Pointer)
 	}

@@ -69,14 +69,14 @@ func dimensions(f Frame, v View, extent box) []Dimension {
 		y := extent.bottom + dimensionOff + float64(line)*dimensionStep
 		for i := 1; i < len(stops); i++ {
 			a, b := stops[i-1], stops[i]
-			out = append(out, Dimension{a, y, b, y, written(b-a, f, v), (a + b) / 2, y - 0.9, false})
+			out = append(out, Dimension{a, y, b, y, figure(b-a, f, v), (a + b) / 2, y - 0.9, false})
 		}
 	}
 	for line, stops := range lines(down) {
 		x := extent.left - dimensionOff - float64(line)*dimensionStep
 		for i := 1; i < len(stops); i++ {
 			a, b := stops[i-1], stops[i]
-			out = append(out, Dimension{x, a, x, b, written(b-a, f, v), x - 0.9, (a + b) / 2, true})
+			out = append(out, Dimension{x, a, x, b, figure(b-a, f, v), x - 0.9, (a + b) / 2, true})
 		}
 	}
 	return out
@@ -108,8 +108,8 @@ func chain(stops []float64, from, to float64) []float64 {
 	return append(out, to)
 }
 
-// written is a length on paper as it is in the frame. Figures without a unit are millimetres, as drawings have them.
-func written(paper float64, f Frame, v View) string {
+// figure is a length on paper as it is in the frame. Figures without a unit are millimetres, as drawings have them.
+func figure(paper float64, f Frame, v View) string {
 	return strings.TrimSuffix(model.Format(math.Round(paper*v.Scale*10)/10, model.Length, f.Units), " mm")
 }
 

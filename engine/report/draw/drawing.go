@@ -34,9 +34,10 @@ type Line struct {
 
 // Label is a member's mark, with its state where that calls for something.
 type Label struct {
-	X, Y  float64
-	Class string
-	Text  string
+	Member int // index in Frame.Members
+	X, Y   float64
+	Class  string
+	Text   string
 }
 
 // The sheet: A4 upright less the page's margins, and room around the frame for dimensions.
@@ -54,6 +55,7 @@ func Plan(f Frame) Drawing {
 	d, extent := begin(f, "Plan", plan, 26)
 	d.Walls = walls(f, d.View)
 	d.Dimensions = dimensions(f, d.View, extent)
+	d.Labels = labels(f, d.View, d.Width, d.Height, d.written())
 	return d
 }
 
@@ -61,6 +63,7 @@ func Plan(f Frame) Drawing {
 func Axonometric(f Frame) Drawing {
 	d, extent := begin(f, "Axonometric", axonometric, 16)
 	d.Levels = levels(f, d.View, extent)
+	d.Labels = labels(f, d.View, d.Width, d.Height, d.written())
 	return d
 }
 
@@ -82,8 +85,19 @@ func begin(f Frame, name string, v View, foot float64) (Drawing, box) {
 	sort.SliceStable(d.Lines, func(a, b int) bool {
 		return f.Members[d.Lines[a].Member].State.rank() > f.Members[d.Lines[b].Member].State.rank()
 	})
-	d.Labels = labels(f, v, d.Width, d.Height, rooms{})
 	return d, extent
+}
+
+// written is the room that dimensions and levels take.
+func (d Drawing) written() rooms {
+	room := rooms{}
+	for _, line := range d.Dimensions {
+		room.take(box{math.Min(line.X1, line.X2) - 3.2, math.Min(line.Y1, line.Y2) - 3.2, math.Max(line.X1, line.X2) + 1, math.Max(line.Y1, line.Y2) + 1})
+	}
+	for _, level := range d.Levels {
+		room.take(box{level.X - 16, level.Y - 3, level.X + 5, level.Y + 1})
+	}
+	return room
 }
 
 // pathOf is the axes of a member; a piece that stands upright in the view is a square with its diagonals.

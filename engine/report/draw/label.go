@@ -29,7 +29,7 @@ func labels(f Frame, v View, width, height float64, room rooms) []Label {
 			if b.left < 0 || b.right > width || b.top < 0 || b.bottom > height || !room.take(b) {
 				continue
 			}
-			out = append(out, Label{at[0], at[1], m.State.Class(), text})
+			out = append(out, Label{i, at[0], at[1], m.State.Class(), text})
 			break
 		}
 	}

@@ -183,7 +183,7 @@ func (w *way) list(title string, hops []int) []string {
 	for _, flow := range Flows(w.frame, hops) {
 		w.involved[flow.From], w.involved[flow.To] = true, true
 		x, y := w.view.at(w.frame.Hops[flow.Hops[len(flow.Hops)/2]].At)
-		for !w.taken.take(box{x - 2, y - 2, x + 2, y + 2}) {
+		for tries := 0; tries < 6 && !w.taken.take(box{x - 2, y - 2, x + 2, y + 2}); tries++ {
 			x += 1.5
 		}
 		w.bubbles = append(w.bubbles, Bubble{x, y, len(w.bubbles) + 1})

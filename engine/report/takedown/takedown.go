@@ -5,6 +5,7 @@ package takedown
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"example.com/scantling/engine/finding"
@@ -36,7 +37,7 @@ func (a Alike) Title() string {
 	if len(a.Names) == 1 {
 		return a.Names[0]
 	}
-	return fmt.Sprintf("%d pieces alike, %s", len(a.Names), runs(a.Names))
+	return fmt.Sprintf("%d pieces alike, %s", len(a.Names), Runs(a.Names))
 }
 
 // Group puts pieces that are alike together, in the order of the first of each. Figures count as the same when they
@@ -136,8 +137,8 @@ func keyOf(p statics.ListedPiece) string {
 	return key.String() + p.Unsolved + "|" + p.NoStiff
 }
 
-// runs shortens a list of piece names: those that follow each other by number become "first to last".
-func runs(names []string) string {
+// Runs shortens a list of names: those that follow each other by number become "J1#1 to J1#9".
+func Runs(names []string) string {
 	var parts []string
 	for i := 0; i < len(names); {
 		last := i
@@ -157,11 +158,9 @@ func runs(names []string) string {
 	return strings.Join(parts, ", ")
 }
 
+// follows tells whether b is a with the number at its end one higher.
 func follows(a, b string) bool {
-	mark, number, ok := strings.Cut(a, "#")
-	var n int
-	if _, err := fmt.Sscanf(number, "%d", &n); !ok || err != nil {
-		return false
-	}
-	return b == fmt.Sprintf("%s#%d", mark, n+1)
+	stem := strings.TrimRight(a, "0123456789")
+	n, err := strconv.Atoi(a[len(stem):])
+	return err == nil && b == stem+strconv.Itoa(n+1)
 }

@@ -27,7 +27,7 @@ const (
 )
 
 func (textPrinter) Print(w io.Writer, s Sheet) error {
-	out := &sheet{bufio.NewWriter(w), report.Units(s.Model), heads(s.Listing.Cases)}
+	out := &sheet{bufio.NewWriter(w), Figures{report.Units(s.Model)}, heads(s.Listing.Cases)}
 	out.para(s.Model.Title)
 	out.para("Take-down of " + s.Model.File + ". " + out.signs())
 	for i, head := range out.cases {
@@ -55,8 +55,8 @@ func (textPrinter) Print(w io.Writer, s Sheet) error {
 
 // sheet writes in the units of the document.
 type sheet struct {
-	w     *bufio.Writer
-	units model.Units
+	w *bufio.Writer
+	Figures
 	cases []string
 }
 
@@ -68,13 +68,13 @@ type row struct {
 
 func (s *sheet) signs() string {
 	return fmt.Sprintf("Forces in %s, moments in %s, places and deflections in %s. Reactions push up, sagging moments and "+
-		"tension are positive, deflections go down.", model.MeasureForce.Unit(s.units), model.MeasureMoment.Unit(s.units),
-		model.MeasureLength.Unit(s.units))
+		"tension are positive, deflections go down.", model.MeasureForce.Unit(s.Units), model.MeasureMoment.Unit(s.Units),
+		model.MeasureLength.Unit(s.Units))
 }
 
 func (s *sheet) member(m statics.ListedMember, a Alike, arrivals []Arrival) {
 	about := m.Role
-	for _, more := range []string{strings.TrimSpace(m.Section + " " + m.Grade), model.Format(a.Length, model.Length, s.units) + " long"} {
+	for _, more := range []string{strings.TrimSpace(m.Section + " " + m.Grade), model.Format(a.Length, model.Length, s.Units) + " long"} {
 		if more != "" {
 			about += ", " + more
 		}
@@ -90,18 +90,18 @@ func (s *sheet) member(m statics.ListedMember, a Alike, arrivals []Arrival) {
 		rows = append(rows, row{arrivalWords(from), s.forces(from.Vertical)})
 	}
 	for _, support := range a.Supports {
-		at := fmt.Sprintf("%s at %s", support.On, s.length(support.At))
+		at := fmt.Sprintf("%s at %s", support.On, s.Length(support.At))
 		rows = append(rows, row{"held up by " + at, s.forces(support.Vertical)})
 		if pushes(support.Horizontal) {
 			rows = append(rows, row{"pushed by " + at, s.forces(support.Horizontal)})
 		}
 	}
-	rows = append(rows, s.extremes("moment", a.Moment, s.moment)...)
-	rows = append(rows, s.extremes("shear", a.Shear, s.force)...)
+	rows = append(rows, s.extremes("moment", a.Moment, s.Moment)...)
+	rows = append(rows, s.extremes("shear", a.Shear, s.Force)...)
 	if acts(a.Axial) {
-		rows = append(rows, s.extremes("axial force", a.Axial, s.force)...)
+		rows = append(rows, s.extremes("axial force", a.Axial, s.Force)...)
 	}
-	rows = append(rows, s.extremes("deflection", a.Deflection, s.deflection)...)
+	rows = append(rows, s.extremes("deflection", a.Deflection, s.Deflection)...)
 	s.table(rows)
 	if a.Unsolved != "" {
 		s.para("No reactions: " + a.Unsolved + ". Its load stops here and stands as unresolved.")
@@ -180,8 +180,8 @@ func (s *sheet) extremes(what string, list []statics.Range, print func(float64) 
 	var most, mostAt, least, leastAt []string
 	some := false
 	for _, r := range list {
-		most, mostAt = append(most, print(r.Max)), append(mostAt, s.length(r.MaxAt))
-		least, leastAt = append(least, print(r.Min)), append(leastAt, s.length(r.MinAt))
+		most, mostAt = append(most, print(r.Max)), append(mostAt, s.Length(r.MaxAt))
+		least, leastAt = append(least, print(r.Min)), append(leastAt, s.Length(r.MinAt))
 		some = some || print(r.Min) != print(0)
 	}
 	rows := []row{{what + ", largest", most}, {"  at", mostAt}}
@@ -194,30 +194,9 @@ func (s *sheet) extremes(what string, list []statics.Range, print func(float64) 
 func (s *sheet) forces(values []float64) []string {
 	cells := make([]string, len(values))
 	for i, v := range values {
-		cells[i] = s.force(v)
+		cells[i] = s.Force(v)
 	}
 	return cells
-}
-
-func (s *sheet) force(v float64) string { return s.fixed(v, model.MeasureForce, 3, 1) }
-
-func (s *sheet) moment(v float64) string { return s.fixed(v, model.MeasureMoment, 3, 1) }
-
-func (s *sheet) length(v float64) string { return s.fixed(v, model.MeasureLength, 0, 1) }
-
-func (s *sheet) deflection(v float64) string { return s.fixed(v, model.MeasureLength, 2, 3) }
-
-// fixed prints with the decimals that the unit deserves.
-func (s *sheet) fixed(v float64, m model.Measure, metric, us int) string {
-	decimals := metric
-	if s.units == model.US {
-		decimals = us
-	}
-	text := strconv.FormatFloat(v/m.Size(s.units), 'f', decimals, 64)
-	if strings.Trim(text, "-0.") == "" {
-		return strings.TrimPrefix(text, "-")
-	}
-	return text
 }
 
 func arrivalWords(a Arrival) string {

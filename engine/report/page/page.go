@@ -1,0 +1,82 @@
+// Package page makes one page of a check that works without a network: for the building authority, the engineer and the
+// builder, to look at and to print. It does not know how anything on it was found.
+package page
+
+import (
+	"crypto/sha256"
+	"embed"
+	"encoding/base64"
+	"fmt"
+	"html/template"
+	"io"
+
+	"example.com/scantling/engine/finding"
+	"example.com/scantling/engine/report"
+	"example.com/scantling/engine/report/draw"
+	"example.com/scantling/engine/statics"
+)
+
+// Page is all that stands on the page.
+type Page struct {
+	Result      *finding.Result
+	Frame       draw.Frame
+	Takedown    statics.Listing
+	Built       string // the file of what was built, where it was compared
+	Changes     []Change
+	Covered     []Covered
+	Signoffs    []finding.Signoff // in force
+	Assumptions []Assumption
+	Refresh     int // seconds after which the page loads itself anew; 0 never
+}
+
+// Change is one difference between what was drawn and what was built, with what a rule makes of it.
+type Change struct {
+	Member, Kind, Drawn, Built string
+	State                      draw.State
+	Message, Effect            string
+}
+
+// Covered is something that must be seen before it is hidden.
+type Covered struct {
+	Member, What, By, Drawing string
+	Seen                      string // who saw it, when, which photograph; empty while nobody has
+}
+
+// Assumption is something that a region took as given.
+type Assumption struct{ Text, Source string }
+
+// Formats are the formats of a page.
+var Formats = report.Formats[Page]{
+	{Name: "html", New: func(report.Options) report.Printer[Page] { return htmlPrinter{} }},
+}
+
+//go:embed page.html page.css page.js
+var files embed.FS
+
+var (
+	style  = file("page.css") + draw.Style()
+	script = file("page.js")
+	sheet  = template.Must(template.Must(draw.Templates.Clone()).Parse(file("page.html")))
+	// policy lets the page load nothing and run only what it came with.
+	policy = fmt.Sprintf("default-src 'none'; style-src '%s'; script-src '%s'; base-uri 'none'; form-action 'none'", hash(style), hash(script))
+)
+
+func file(name string) string {
+	text, err := files.ReadFile(name)
+	if err != nil {
+		panic(err) // it is part of the program
+	}
+	return string(text)
+}
+
+func hash(text string) string {
+	sum := sha256.Sum256([]byte(text))
+	return "sha256-" + base64.StdEncoding.EncodeToString(sum[:])
+}
+
+type htmlPrinter struct{}
+
+// Print writes the page.
+func (htmlPrinter) Print(w io.Writer, p Page) error {
+	return sheet.ExecuteTemplate(w, "page", viewOf(p))
+}
