@@ -80,21 +80,24 @@ func (p *process) explainStart(err error, within time.Duration) *Failure {
 			return f
 		}
 	}
-	if how := p.ending(); how != "" {
+	if how := p.ending(shortly); how != "" {
 		return unstartable(errors.New(how), fixAuthor)
 	}
 	return unstartable(err, fixAuthor)
 }
 
-// ending says how the process ended, with the last of what it printed. It is empty while the process runs, which takes
-// a moment to end when its connection has, and of one that was never started.
-func (p *process) ending() string {
+// shortly is how long a process whose connection failed may take to be seen ended.
+const shortly = 2 * pipeDelay
+
+// ending says how the process ended, with the last of what it printed; it waits a little for that, because a connection
+// breaks before its process is seen to be gone. It is empty while the process runs, and when it was never started.
+func (p *process) ending(patience time.Duration) string {
 	if p.ID() == "" {
 		return ""
 	}
 	select {
 	case <-p.ended:
-	case <-time.After(2 * pipeDelay):
+	case <-time.After(patience):
 		return ""
 	}
 	how := "its process ended (" + p.command.ProcessState.String() + ")"

@@ -1,6 +1,7 @@
 package host_test
 
 import (
+	"bufio"
 	"bytes"
 	"context"
 	"crypto/sha256"
@@ -9,6 +10,7 @@ import (
 	"fmt"
 	"iter"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"runtime"
 	"slices"
@@ -365,6 +367,35 @@ func sleepers(t *testing.T) []string {
 		}
 	}
 	return found
+}
+
+func TestRegionEndsWhenTheProgramIsGone(t *testing.T) {
+	// The program's side of the handshake without a program: nothing holds this process but its standard input.
+	self, err := os.Executable()
+	require.NoError(t, err)
+	folder, err := os.MkdirTemp("/tmp", "host")
+	require.NoError(t, err)
+	defer func() { _ = os.RemoveAll(folder) }()
+	child := exec.Command(self, "serve-region", "oakshire")
+	child.Env = []string{"SCANTLING_REGION=contract", "PLUGIN_PROTOCOL_VERSIONS=1", "PLUGIN_UNIX_SOCKET_DIR=" + folder}
+	stdin, err := child.StdinPipe()
+	require.NoError(t, err)
+	stdout, err := child.StdoutPipe()
+	require.NoError(t, err)
+	require.NoError(t, child.Start())
+	defer func() { _ = child.Process.Kill() }()
+	line, err := bufio.NewReader(stdout).ReadString('\n')
+	require.NoError(t, err)
+	assert.True(t, strings.HasPrefix(line, "1|1|unix|"+folder), line)
+	require.NoError(t, stdin.Close())
+	ended := make(chan error, 1)
+	go func() { ended <- child.Wait() }()
+	select {
+	case err := <-ended:
+		assert.NoError(t, err)
+	case <-time.After(10 * time.Second):
+		assert.Fail(t, "it lives on without its program")
+	}
 }
 
 func TestContextEndsARegion(t *testing.T) {

@@ -99,7 +99,11 @@ func (r *remote) explain(err error) *Failure {
 	case codes.Unimplemented:
 		return malformed(fmt.Errorf("it does not serve a call of the contract: %s", message))
 	}
-	if how := r.process.ending(); how != "" {
+	patience := shortly
+	if s.Code() == codes.Unavailable { // the connection is gone, and so most likely is the process
+		patience = 10 * shortly
+	}
+	if how := r.process.ending(patience); how != "" {
 		return &Failure{Cause: Died, Reason: how, Err: err, Fix: fixAuthor}
 	}
 	if s.Code() == codes.Unknown { // what languages with exceptions make of one

@@ -68,6 +68,10 @@ func TestRegionOutOfTreeConforms(t *testing.T) {
 		assert.False(t, strings.Contains(d, "viper") || strings.Contains(d, "expr-lang"), "%s has no business in a region", d)
 	}
 	conforms(t, pinned(t, executable), "oakshire")
+
+	output, err := exec.Command(executable).CombinedOutput()
+	assert.Error(t, err, "run by hand, it ends with a status that is not zero")
+	assert.Contains(t, string(output), "not meant to be executed directly")
 }
 
 // outOfTree is a module in a temporary folder with the sources of Oakshire.

@@ -139,6 +139,13 @@ func batch(fill func(*filler, reflect.Value)) *region.Batch {
 	return b
 }
 
+func TestBytesIsNeverLessThanTheMessage(t *testing.T) {
+	for name, b := range map[string]*region.Batch{"full": batch(func(f *filler, v reflect.Value) { f.fill(v) }), "zero": batch(func(*filler, reflect.Value) {})} {
+		size := proto.Size(wire.PackBatch(b))
+		assert.LessOrEqual(t, size, b.Bytes(), name)
+	}
+}
+
 func TestBatchThatIsNotWellFormedIsRefused(t *testing.T) {
 	want := batch(func(f *filler, v reflect.Value) { f.fill(v) })
 	for _, row := range []struct {
