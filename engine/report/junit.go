@@ -33,7 +33,7 @@ type junitSuite struct {
 	Skipped    int             `xml:"skipped,attr"`
 	Properties []junitProperty `xml:"properties>property"`
 	Cases      []junitCase     `xml:"testcase"`
-	Out        string          `xml:"system-out"`
+	Out        string          `xml:"system-out,omitempty"`
 }
 
 type junitProperty struct {
@@ -46,7 +46,7 @@ type junitCase struct {
 	Class   string        `xml:"classname,attr"`
 	Failure *junitVerdict `xml:"failure"`
 	Error   *junitVerdict `xml:"error"`
-	Skipped *junitVerdict `xml:"skipped"`
+	Skipped string        `xml:"skipped,omitempty"` // the schema allows it text, and no attributes
 }
 
 type junitVerdict struct {
@@ -96,7 +96,7 @@ func (s *junitSuite) add(c junitCase) {
 		s.Failures++
 	case c.Error != nil:
 		s.Errors++
-	case c.Skipped != nil:
+	case c.Skipped != "":
 		s.Skipped++
 	}
 }
@@ -136,26 +136,22 @@ func suiteOf(r *finding.Result) junitSuite {
 
 func caseOf(f *finding.Finding, r *finding.Result) junitCase {
 	c := junitCase{Name: Clean(Subject(f) + ": " + orElse(f.Title, f.Rule)), Class: Clean(f.Rule)}
-	verdict := &junitVerdict{Message: Clean(f.Message)}
-	stop := f.Severity == finding.Stop
+	verdict := &junitVerdict{Type: string(f.Severity), Message: Clean(f.Message), Text: detail(f, r)}
+	first := verdict.Type + ": " + verdict.Message + "\n"
+	if f.Outcome == finding.Unchecked {
+		verdict.Type, verdict.Message = "unchecked", Clean("not checked: "+f.Reason)
+		first = verdict.Message + "\n"
+	}
 	switch {
 	case Accepted(f):
-		verdict.Type, c.Skipped = "accepted", verdict
-		verdict.Text = Clean(SignoffWords(f.Signoff))
-		return c
+		c.Skipped = "accepted, " + first + Clean(SignoffWords(f.Signoff)) + "\n" + verdict.Text
+	case f.Severity != finding.Stop:
+		c.Skipped = first + verdict.Text
 	case f.Outcome == finding.Unchecked:
-		verdict.Type, verdict.Message = "unchecked", Clean("not checked: "+f.Reason)
-		if stop {
-			c.Error = verdict
-		} else {
-			c.Skipped = verdict
-		}
-	case stop:
-		verdict.Type, c.Failure = "stop", verdict
+		c.Error = verdict
 	default:
-		verdict.Type, c.Skipped = string(f.Severity), verdict
+		c.Failure = verdict
 	}
-	verdict.Text = detail(f, r)
 	return c
 }
 
