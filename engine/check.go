@@ -4,7 +4,6 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
-	"errors"
 	"math"
 
 	"example.com/scantling/engine/facts"
@@ -134,12 +133,7 @@ func (r *Run) Incomplete() []string { return r.incomplete }
 
 // fail records that a region let the run down.
 func (r *Run) fail(err error) {
-	why := err.Error()
-	var f *host.Failure
-	if errors.As(err, &f) && f.Fix != "" {
-		why += "; " + f.Fix
-	}
-	r.incomplete = append(r.incomplete, why)
+	r.incomplete = append(r.incomplete, err.Error())
 }
 
 // input is what statics works from.

@@ -4,8 +4,10 @@ import (
 	"context"
 	"slices"
 
+	"example.com/scantling/plugins/eurocode"
 	"example.com/scantling/plugins/region"
 	"example.com/scantling/plugins/region/host"
+	"example.com/scantling/plugins/us"
 )
 
 // shippedRegion is a region that this executable serves itself, as a child process.
@@ -16,7 +18,10 @@ type shippedRegion struct {
 }
 
 // shipped is the regions that ship.
-var shipped = []shippedRegion{}
+var shipped = []shippedRegion{
+	{name: "eurocode", codes: eurocode.Codes, serve: eurocode.New},
+	{name: "us", codes: us.Codes(), serve: us.New},
+}
 
 // servers is what this executable can serve when it is started as a region.
 func servers() map[string]func() region.Region {

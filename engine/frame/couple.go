@@ -231,7 +231,7 @@ func (f *Frame) hangTies() {
 }
 
 // bedRidgeBoards lays a ridge board that names no support on the heads of the couples that meet along it: a board
-// carries no load between them, so each pair takes the weight of the length nearest to it.
+// carries no load between them, so each pair takes the weight of the length nearest to it, half on either rafter.
 func (f *Frame) bedRidgeBoards() {
 	var extra []Support
 	for i := range f.Pieces {
@@ -240,34 +240,44 @@ func (f *Frame) bedRidgeBoards() {
 		if m.Role != model.RoleRidgeBoard || len(m.Supports) > 0 || !sh.Placed {
 			continue
 		}
-		type head struct {
-			s      float64
-			rafter int32
-			at     float64
-		}
-		var heads []head
-		for k := range f.Couples {
-			c := &f.Couples[k]
-			p := f.Point(c.Rafters[0], f.Supports[c.Heads[0]].At)
-			met, past := nearest(sh, f.offset(piece), p)
-			if met.distance < coupleGap && past < coupleGap && math.Abs(met.level) < coupleGap {
-				heads = append(heads, head{met.t, c.Rafters[0], f.Supports[c.Heads[0]].At})
-			}
-		}
-		slices.SortStableFunc(heads, func(a, b head) int { return cmp.Compare(a.s, b.s) })
+		heads := f.headsAlong(piece)
 		for k, h := range heads {
 			from, to := 0.0, sh.Length
 			if k > 0 {
-				from = (heads[k-1].s + h.s) / 2
+				from = (heads[k-1].at + h.at) / 2
 			}
 			if k+1 < len(heads) {
-				to = (h.s + heads[k+1].s) / 2
+				to = (h.at + heads[k+1].at) / 2
 			}
-			extra = append(extra, Support{Piece: piece, Document: -1, On: h.rafter, At: h.s, OnAt: h.at,
-				From: from, To: to, Continuous: true, Placed: true})
+			half := (from + to) / 2
+			for side, stretch := range [2][2]float64{{from, half}, {half, to}} {
+				extra = append(extra, Support{Piece: piece, Document: -1, On: h.couple.Rafters[side], At: h.at,
+					OnAt: f.Supports[h.couple.Heads[side]].At, From: stretch[0], To: stretch[1], Continuous: true, Placed: true})
+			}
 		}
 	}
 	f.insert(extra)
+}
+
+// head is where a couple meets along a ridge board.
+type head struct {
+	at     float64 // along the board, mm
+	couple *Couple
+}
+
+// headsAlong is the couples that meet along a board, in order.
+func (f *Frame) headsAlong(board int32) []head {
+	var heads []head
+	for k := range f.Couples {
+		c := &f.Couples[k]
+		p := f.Point(c.Rafters[0], f.Supports[c.Heads[0]].At)
+		met, past := nearest(f.Shape(board), f.offset(board), p)
+		if met.distance < coupleGap && past < coupleGap && math.Abs(met.level) < coupleGap {
+			heads = append(heads, head{met.t, c})
+		}
+	}
+	slices.SortStableFunc(heads, func(a, b head) int { return cmp.Compare(a.at, b.at) })
+	return heads
 }
 
 // insert adds implied supports, keeping those of one piece together.
