@@ -10,7 +10,7 @@ import (
 // Floor is a floor of joists in a dwelling, as its vibration sees it. The joists span between two supports.
 type Floor struct {
 	Span    float64 // mm, of the joists
-	Width   float64 // mm, across the joists; 0 is not known
+	Width   float64 // mm, across the joists; 0 is not known: the worst of any width counts
 	Centres float64 // mm, of the joists
 	Mass    float64 // kg/mm2, of the floor by its dead load alone (EN 1995-1-1 7.3.3(2))
 
@@ -40,8 +40,8 @@ func (p *Piece) Vibration(in *Floor, sheet *working.Sheet) working.Outcome {
 		return working.Missing("joists that run over a third support need a k_amp of their own, of which no source was at hand: ask the engineer")
 	case !(in.Span > 0 && in.Centres > 0):
 		return working.Missing("the span or the centres of the joists are not known")
-	case !(in.Width > 0):
-		return working.Missing("the width of the floor across its joists is not known")
+	case !(in.Width >= 0):
+		return working.Missing("the width of the floor across its joists is below 0")
 	case !(in.Mass > 0):
 		return working.Missing("the mass of the floor is not known")
 	case !(in.DeckRigidity > 0):
@@ -106,18 +106,22 @@ func (v *vibrating) deflectionLimit(sheet *working.Sheet) float64 {
 func (v *vibrating) velocity(f1, a float64, sheet *working.Sheet) float64 {
 	const knee = 40 // Hz
 	width, span := v.Width/1000, v.Span/1000
-	modes := 0.0
+	modes := 0.0 // for each m of width
 	if f1 < knee {
-		modes = math.Pow((knee/f1*knee/f1-1)*math.Pow(width/span, 4)*v.along/v.across, 0.25)
+		modes = math.Pow((knee/f1*knee/f1-1)*v.along/v.across, 0.25) / span
 	}
-	speed := 4 * (0.4 + 0.6*modes) / (v.Mass*1e6*width*span + 200)
+	// The speed runs one way from a narrow floor to a wide one, so that one of the two ends is the worst of any width.
+	speed := max(4*0.4/200, 4*0.6*modes/(v.Mass*1e6*span))
+	if width > 0 {
+		speed = 4 * (0.4 + 0.6*modes*width) / (v.Mass*1e6*width*span + 200)
+		sheet.Step("n_40", modes*width, "", "EN 1995-1-1 7.7")
+	}
 	b := 180 - 60*a // EN 1995-1-1 Figure 7.2 in the annex's words
 	if a > v.rules.VelocityBreak {
 		b = 160 - 40*a
 	}
 	b = math.Max(b, 50) // the figure ends there, at a = 2.75 mm/kN, beyond any limit of a
 	limit := math.Pow(b, f1*v.rules.Damping-1)
-	sheet.Step("n_40", modes, "", "EN 1995-1-1 7.7")
 	sheet.Step("v", speed, "m/(N s2)", "EN 1995-1-1 7.6")
 	sheet.Step("v_limit", limit, "m/(N s2)", "EN 1995-1-1 7.4")
 	return speed / limit

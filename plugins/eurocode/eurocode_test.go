@@ -1,0 +1,48 @@
+package eurocode_test
+
+import (
+	"context"
+	"testing"
+	"testing/fstest"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/scantling/model"
+	"example.com/scantling/plugins/eurocode"
+	"example.com/scantling/plugins/region/host"
+	"example.com/scantling/plugins/region/kit"
+	"example.com/scantling/rules/pack"
+	"example.com/scantling/rules/vocabulary"
+)
+
+func TestConforms(t *testing.T) {
+	report := kit.RunWith(context.Background(), func() *host.Client {
+		return host.InProcess("eurocode", eurocode.New(), host.Deadlines{})
+	})
+	for _, result := range report.Results {
+		assert.Empty(t, result.Problem, result.Check)
+	}
+	assert.True(t, report.Conforms())
+}
+
+func TestPackIsSoundAndItsExamplesHold(t *testing.T) {
+	d, err := eurocode.New().Describe(context.Background())
+	require.NoError(t, err)
+	files := fstest.MapFS{}
+	for _, file := range d.Packs {
+		files[file.Name] = &fstest.MapFile{Data: file.Data}
+	}
+	book, err := vocabulary.NewBook(d.Facts...)
+	require.NoError(t, err)
+	p, err := pack.Read(files, "eurocode.yaml", pack.Region)
+	require.NoError(t, err)
+	require.NoError(t, pack.Vet(book, p))
+	set, err := pack.Compile(book, p)
+	require.NoError(t, err)
+	tried, err := set.Try(func(v float64, d model.Dimension) string { return model.Format(v, d, model.Metric) })
+	require.NoError(t, err)
+	assert.Empty(t, tried.Failed)
+	assert.Empty(t, tried.Unreached)
+	assert.Positive(t, tried.Passed)
+}
