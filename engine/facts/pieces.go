@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"example.com/scantling/engine/frame"
-	"example.com/scantling/engine/statics"
 	"example.com/scantling/model"
 	"example.com/scantling/rules/vocabulary"
 )
@@ -167,6 +166,8 @@ var pieceFacts = []fill[*pieceRow]{
 		switch {
 		case why != "":
 			return noNumber(why)
+		case more <= 0:
+			return num(0)
 		case before <= 0:
 			return noNumber("nothing rested on it before")
 		}
@@ -368,21 +369,12 @@ func (r *pieceRow) increase() (more, before float64, why string) {
 	}
 	more = math.Inf(-1)
 	for c := range r.w.down.Cases {
-		after, then := carried(r.w.down, r.piece, c), carried(b, k, c)
+		after, then := r.w.down.LoadOn(r.piece, c), b.LoadOn(k, c)
 		if after-then > more {
 			more, before = after-then, then
 		}
 	}
 	return more, before, ""
-}
-
-// carried is what lands on a piece in one case, N down.
-func carried(t *statics.TakeDown, piece int32, c int) float64 {
-	sum := 0.0
-	for _, i := range t.Frame.LandingsOn(piece) {
-		sum += t.Reaction(i, c).Z
-	}
-	return sum
 }
 
 // leans says whether the head leans on an opposing rafter or on a ridge board.

@@ -325,33 +325,71 @@ func (r *restRow) upliftRatio() numberValue {
 	return up
 }
 
-// weightBelow is the permanent weight of the wall that a holding-down is fixed to, on the length between two straps.
+// weightBelow is the least permanent weight of what the holding-down is fixed to, on the length that it holds: of a wall
+// the wall's own, of a plate that of the wall under it, of any other member its share of the permanent load that rests
+// there.
 func (r *restRow) weightBelow() numberValue {
 	for _, s := range r.m.More().Straps {
 		if s.Kind != "holding down" {
 			continue
 		}
-		to := r.on
+		to := r.s.On
 		if s.To != "" {
-			to = r.w.doc.Member(s.To)
+			to = r.w.nearestPieceOf(s.To)
 		}
-		if to == nil {
+		if to < 0 {
 			return noNumber("what the holding-down is fixed to is not in the model")
 		}
-		d := to.More()
 		length := s.Centres
 		if !length.Known {
 			length = r.m.Centres
 		}
+		return r.w.weightOf(to, length)
+	}
+	return noNumber("no holding-down strap says what it is fixed to")
+}
+
+// nearestPieceOf is the first piece of a mark, or -1.
+func (w *work) nearestPieceOf(mark string) int32 {
+	i := w.doc.Index(mark)
+	if i < 0 {
+		return -1
+	}
+	from, to := w.frame_.PiecesOf(int32(i))
+	if from == to {
+		return -1
+	}
+	return from
+}
+
+// weightOf is the permanent weight that a length of a piece holds down with.
+func (w *work) weightOf(piece int32, length model.Quantity) numberValue {
+	m := w.frame_.Member(piece)
+	if m.Role == model.RoleWallPlate || m.Role == model.RoleSolePlate {
+		supports, _ := w.frame_.SupportsOf(piece)
+		for k := range supports {
+			if supports[k].Holds() {
+				return w.weightOf(supports[k].On, length)
+			}
+		}
+	}
+	if m.Role == model.RoleWall || m.Ground {
+		d := m.More()
 		switch {
 		case !d.Weight.Known || !d.Height.Known:
-			return noNumber("the weight or the height of " + to.Mark + ", which the holding-down is fixed to, is not stated")
+			return noNumber("the weight or the height of " + m.Mark + ", which the holding-down is fixed to, is not stated")
 		case !length.Known:
 			return noNumber("neither the centres of the straps nor those of the member are stated")
 		}
 		return num(d.Weight.Value * d.Height.Value * length.Value)
 	}
-	return noNumber("no holding-down strap says what it is fixed to")
+	permanent := 0.0
+	for c := range w.down.Cases {
+		if w.down.Cases[c].Permanent {
+			permanent += w.down.LoadOn(piece, c)
+		}
+	}
+	return num(max(0, permanent) / float64(max(1, len(w.frame_.LandingsOn(piece)))))
 }
 
 // contact is the length and width of the two faces that meet: along the member, and across it.

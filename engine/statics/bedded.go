@@ -98,11 +98,7 @@ func (w *worker) pass(support int32, p item) {
 	t := w.t
 	s := &t.Frame.Supports[support]
 	r := &t.reaction[int(support)*t.cases+int(p.kase)]
-	sum := p.f0
-	if p.to > p.from {
-		h := (p.to - p.from) / 2
-		sum = Force{(p.f0.X + p.f1.X) * h, (p.f0.Y + p.f1.Y) * h, (p.f0.Z + p.f1.Z) * h}
-	}
+	sum := p.resultant()
 	r.add(sum.minus())
 	if !s.Continuous {
 		p.from, p.to, p.f0 = s.OnAt, s.OnAt, sum

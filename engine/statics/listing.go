@@ -93,16 +93,23 @@ func (t *TakeDown) List() *Listing {
 			}
 			continue
 		}
-		listed := ListedMember{Mark: m.Mark, Role: string(m.Role), Grade: m.Grade}
-		if m.Section != nil {
-			listed.Section = m.Section.Text
-		}
-		for piece := from; piece < to; piece++ {
-			listed.Pieces = append(listed.Pieces, t.listPiece(analyst, piece))
-		}
-		l.Members = append(l.Members, listed)
+		l.Members = append(l.Members, t.ListMember(analyst, int32(i)))
 	}
 	return l
+}
+
+// ListMember is one member of the take-down, all its pieces.
+func (t *TakeDown) ListMember(a *Analyst, member int32) ListedMember {
+	m := &t.Frame.Document.Members[member]
+	out := ListedMember{Mark: m.Mark, Role: string(m.Role), Grade: m.Grade}
+	if m.Section != nil {
+		out.Section = m.Section.Text
+	}
+	from, to := t.Frame.PiecesOf(member)
+	for piece := from; piece < to; piece++ {
+		out.Pieces = append(out.Pieces, t.listPiece(a, piece))
+	}
+	return out
 }
 
 // Lost says what ought to be counted and is not, one line for all members that the same holds for.
@@ -131,7 +138,7 @@ func (t *TakeDown) listPiece(a *Analyst, piece int32) ListedPiece {
 	e := a.Effects(piece)
 	out := ListedPiece{Piece: f.Name(piece), Length: sh.Length, Unsolved: e.Unsolved, NoStiff: e.NoStiff,
 		Applied: make([]float64, t.cases)}
-	for _, o := range t.own.of(f.Pieces[piece].Member) {
+	for _, o := range t.ownOf(piece) {
 		out.Applied[o.kase] -= total(sh, &o.load).Z
 	}
 	supports, from := f.SupportsOf(piece)
@@ -207,7 +214,7 @@ func (t *TakeDown) listGround(piece int32) Arrived {
 	}
 	own := Landed{Piece: f.Name(piece), At: -1, Vertical: make([]float64, t.cases)}
 	weighs := false
-	for _, o := range t.own.of(f.Pieces[piece].Member) {
+	for _, o := range t.ownOf(piece) {
 		own.Vertical[o.kase] -= total(f.Shape(piece), &o.load).Z
 		weighs = true
 	}

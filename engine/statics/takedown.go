@@ -25,6 +25,8 @@ type TakeDown struct {
 	Remarks []Remark
 
 	own      *ownLoads
+	only     map[int32]bool // pieces whose own loads count; nil: all
+	whole    *TakeDown      // of a Part: the take-down that it is part of
 	cases    int
 	reaction []Force  // by support and case
 	unsolved []uint16 // by piece: index into reasons; 0 is solved
@@ -58,9 +60,15 @@ type pull struct {
 
 // Run takes the loads of a frame down. It never fails: a piece that cannot be solved passes nothing on, and says why.
 func Run(in *Input) *TakeDown {
-	t := &TakeDown{Input: in, own: in.ownLoads(), cases: len(in.Cases), reasons: []string{""}}
-	f := in.Frame
+	t := newTakeDown(in, in.ownLoads())
 	t.Remarks = t.own.notes
+	t.run()
+	return t
+}
+
+func newTakeDown(in *Input, own *ownLoads) *TakeDown {
+	t := &TakeDown{Input: in, own: own, cases: len(in.Cases), reasons: []string{""}}
+	f := in.Frame
 	t.reaction = make([]Force, len(f.Supports)*t.cases)
 	t.unsolved = make([]uint16, len(f.Pieces))
 	t.passed, t.pulls = map[int32][]item{}, map[int32][]pull{}
@@ -68,7 +76,12 @@ func Run(in *Input) *TakeDown {
 	t.Applied, t.Arrived = make([]Force, t.cases), make([]Force, t.cases)
 	t.Unresolved, t.Held = make([]Force, t.cases), make([]Force, t.cases)
 	t.scale = make([]float64, t.cases)
+	return t
+}
 
+// run takes up the pieces in their order.
+func (t *TakeDown) run() {
+	f := t.Frame
 	w := newWorker(t)
 	done := make([]bool, len(f.Pieces))
 	for _, piece := range f.Order {
@@ -97,7 +110,6 @@ func Run(in *Input) *TakeDown {
 			w.stop(piece, "the rafter that it leans on could not be solved")
 		}
 	}
-	return t
 }
 
 // Reaction is the push of a support on its piece in one case.
@@ -114,6 +126,21 @@ func (t *TakeDown) ArrivedAt(piece int32, kase int) Force {
 		return g[kase]
 	}
 	return Force{}
+}
+
+// LoadOn is all that acts down on a piece in one case: its own loads and weight, and what lands on it, N.
+func (t *TakeDown) LoadOn(piece int32, kase int) float64 {
+	p := t.Frame.Pieces[piece]
+	sum := 0.0
+	for _, o := range t.own.of(p.Member) {
+		if int(o.kase) == kase {
+			sum -= total(&t.Frame.Shapes[p.Member], &o.load).Z
+		}
+	}
+	for _, i := range t.Frame.LandingsOn(piece) {
+		sum += t.Reaction(i, kase).Z
+	}
+	return sum
 }
 
 // Tension is the pull in a piece that ties couples, by case; nil for others.
@@ -140,13 +167,20 @@ func (t *TakeDown) Imbalance() float64 {
 
 // apply counts a piece's own loads as applied, straight from the loads and not from any reaction.
 func (t *TakeDown) apply(piece int32) {
-	p := t.Frame.Pieces[piece]
-	sh := &t.Frame.Shapes[p.Member]
-	for _, o := range t.own.of(p.Member) {
+	sh := t.Frame.Shape(piece)
+	for _, o := range t.ownOf(piece) {
 		f := total(sh, &o.load)
 		t.Applied[o.kase].add(f)
 		t.scale[o.kase] += f.size()
 	}
+}
+
+// ownOf is the loads of a piece itself.
+func (t *TakeDown) ownOf(piece int32) []own {
+	if t.only != nil && !t.only[piece] {
+		return nil
+	}
+	return t.own.of(t.Frame.Pieces[piece].Member)
 }
 
 // total is the resultant of a load in a member's plane, in space.
@@ -192,7 +226,7 @@ func (w *worker) gather(piece int32) {
 		w.loose[c], w.applied[c] = Force{}, Force{}
 	}
 	w.nowhere = false
-	for _, o := range t.own.of(f.Pieces[piece].Member) {
+	for _, o := range t.ownOf(piece) {
 		w.loads[o.kase] = append(w.loads[o.kase], o.load)
 		w.applied[o.kase].add(total(sh, &o.load))
 	}
@@ -220,15 +254,13 @@ func (w *worker) gather(piece int32) {
 // land adds a load in space to a piece.
 func (w *worker) land(sh *frame.Shape, p item) {
 	c := p.kase
-	resultant := p.f0
+	resultant := p.resultant()
 	l := plane.Load{From: p.from, To: p.to, Z0: p.f0.Z}
 	l.U0 = p.f0.X*sh.DirX + p.f0.Y*sh.DirY
 	v := p.f0.Y*sh.DirX - p.f0.X*sh.DirY
 	if p.to > p.from {
 		l.Z1 = p.f1.Z
 		l.U1 = p.f1.X*sh.DirX + p.f1.Y*sh.DirY
-		h := (p.to - p.from) / 2
-		resultant = Force{(p.f0.X + p.f1.X) * h, (p.f0.Y + p.f1.Y) * h, (p.f0.Z + p.f1.Z) * h}
 		v = resultant.Y*sh.DirX - resultant.X*sh.DirY
 	} else if sh.Known {
 		l.From = min(max(0, l.From), sh.Length)
@@ -278,6 +310,10 @@ func (w *worker) solve(piece int32) {
 	m, sh := f.Member(piece), f.Shape(piece)
 	if m.Ground {
 		w.arrive(piece)
+		return
+	}
+	if whole := w.t.whole; whole != nil && whole.unsolved[piece] != 0 {
+		w.stop(piece, whole.Unsolved(piece))
 		return
 	}
 	supports, from := f.SupportsOf(piece)
