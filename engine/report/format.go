@@ -66,6 +66,7 @@ var Checks = Formats[Run]{
 	{"json-lines", func(o Options) Printer[Run] { return linesOfJSON{o} }},
 	{"junit", func(Options) Printer[Run] { return junitPrinter{} }},
 	{"lines", func(Options) Printer[Run] { return linePrinter{} }},
+	{"sarif", func(o Options) Printer[Run] { return sarifPrinter{o} }},
 	{"text", func(o Options) Printer[Run] { return textPrinter{o} }},
 }
 

@@ -42,6 +42,13 @@ func golden(t *testing.T, name, got string) {
 	assert.Equal(t, string(want), got)
 }
 
+func texts(name string) []byte {
+	if name == file {
+		return []byte(source)
+	}
+	return nil
+}
+
 func TestGolden(t *testing.T) {
 	one := report.Run{Results: []*finding.Result{sample()}}
 	two := report.Run{Results: []*finding.Result{sample(), clean()}, Problems: []report.Problem{problem()}}
@@ -60,6 +67,7 @@ func TestGolden(t *testing.T) {
 		{"problem.json", "json", report.Options{}, bad},
 		{"two.jsonl", "json-lines", report.Options{Working: true}, two},
 		{"two.lines", "lines", report.Options{}, two},
+		{"two.sarif", "sarif", report.Options{Text: texts}, two},
 		{"two.junit.xml", "junit", report.Options{}, two},
 	} {
 		t.Run(row.file, func(t *testing.T) { golden(t, row.file, printed(t, row.format, row.options, row.run)) })
@@ -87,7 +95,7 @@ func TestUnknownFormatNamesTheKnownOnes(t *testing.T) {
 	_, err := report.Checks.Printer("xml", report.Options{})
 	var unknown *report.UnknownFormat
 	require.ErrorAs(t, err, &unknown)
-	assert.EqualError(t, err, `format "xml" is not known; use json, json-lines, junit, lines, text`)
+	assert.EqualError(t, err, `format "xml" is not known; use json, json-lines, junit, lines, sarif, text`)
 	assert.IsIncreasing(t, report.Checks.Names())
 }
 
