@@ -79,7 +79,8 @@
 //     N_mm2, kN_m2, psf, psi, ksi, kg, kg_m, kg_m3, deg, rad. A bare number is not a length; only 0 goes with everything.
 //   - Comparisons: == != < <= > >=, within 1e-9 of the larger; a <= b <= c is read as both.
 //   - Texts: == != in [..] not in contains startsWith endsWith matches (a constant pattern). Texts are not joined.
-//   - Logic: and or not, from left to right, the rest left alone once the answer is sure; cond ? a : b, if cond {a} else {b}.
+//   - Logic: and or not, from left to right, the rest left alone once the answer is sure; cond ? a : b (quote it, since YAML reads
+//     the colon), if cond {a} else {b}.
 //   - Collections (supports, drawings, notches, holes, landings, carriers, grounds): all, any, none, one, count with a
 //     condition; len; filter; sum(c, x); min, max and sum of map(c, x). Inside, .bearing is of the element, a bare name
 //     of what the rule judges. all of nothing is true; the least of nothing is absent.

@@ -49,12 +49,9 @@ func (s *Set) Explain(r *Rule, print Printer) string {
 
 // standing is how much a rule weighs, of what, and where it comes from.
 func (s *Set) standing(r *Rule) string {
-	weight := r.Severity.String()
-	switch {
-	case s.IsOff(r):
+	weight := r.Weight()
+	if s.IsOff(r) {
 		weight = "off"
-	case len(r.severities) > 1:
-		weight = "up to " + weight
 	}
 	return fmt.Sprintf("%s, of each %s; pack %s, edition %s (%s)", weight, r.Judges, r.Pack.ID, r.Pack.Edition, r.Pack.Layer)
 }
@@ -224,13 +221,9 @@ func (s *Set) docRule(r *Rule, print Printer, line func(string, ...any)) {
 	standing, _, _ := strings.Cut(s.standing(r), ";")
 	line("`%s`: %s.\n", r.ID, standing)
 	for _, l := range meaning(r, print) {
-		if text, code := strings.CutPrefix(l, "    "); code {
-			line("\n    %s\n", text)
-		} else {
-			line("%s", l)
-		}
+		line("%s\n", l)
 	}
-	line("\n%s\n", r.Why)
+	line("%s\n", r.Why)
 	if r.Do != "" {
 		line("What to do: %s\n", r.Do)
 	}

@@ -203,11 +203,20 @@ var (
 	nameForm = regexp.MustCompile(`^[a-z][a-z0-9_]*$`)
 )
 
+// The keys of a pack's parts. The JSON Schema has the same; a test holds it.
+var (
+	packKeys    = []string{"pack", "format", "edition", "title", "needs", "params", "tables", "define", "rules", "set", "change", "off"}
+	paramKeys   = []string{"value", "safe", "text"}
+	tableKeys   = []string{"file", "columns", "rows", "text"}
+	ruleKeys    = []string{"id", "title", "judges", "where", "require", "found", "need", "severity", "say", "do", "source", "why", "was", "keys", "examples"}
+	exampleKeys = []string{"met", "not_met", "unchecked", "not_applicable", "text"}
+)
+
 const idFix = "write lower case letters, digits and hyphens, such as bearing-on-masonry"
 
 func (r *reader) read(root *item) {
 	p := r.pack
-	in := r.fields(root, "a pack", "pack", "format", "edition", "title", "needs", "params", "tables", "define", "rules", "set", "change", "off")
+	in := r.fields(root, "a pack", packKeys...)
 	if in == nil {
 		return
 	}
@@ -278,7 +287,7 @@ func (r *reader) params(n *item) {
 			r.problem(value.place, "write {value: 90 mm, safe: higher, text: what it is}", "the param %s is a mapping", name.text)
 			return
 		}
-		in := r.fields(value, "a param", "value", "safe", "text")
+		in := r.fields(value, "a param", paramKeys...)
 		p := param{name: name.text, text: r.text(in, name, "the param "+name.text, "text", true), place: name.place}
 		if in["value"] == nil {
 			r.problem(name.place, "write value: 90 mm", "the param %s has no value", name.text)
@@ -348,7 +357,7 @@ func scalarConstant(n *item) expression.Constant {
 
 func (r *reader) tables(n *item) {
 	r.named(n, "tables", func(name, value *item) {
-		in := r.fields(value, "a table", "file", "columns", "rows", "text")
+		in := r.fields(value, "a table", tableKeys...)
 		if in == nil {
 			return
 		}
@@ -443,7 +452,7 @@ func (r *reader) readRule(n *item) {
 			}
 		}
 	}
-	in := r.fields(n, "a rule", "id", "title", "judges", "where", "require", "found", "need", "severity", "say", "do", "source", "why", "was", "keys", "examples")
+	in := r.fields(n, "a rule", ruleKeys...)
 	if in == nil {
 		return
 	}
@@ -522,7 +531,7 @@ func (r *reader) severity(owner, n *item) []gradeText {
 
 func (r *reader) example(rule *ruleText, n *item) {
 	const fix = "write for example - met: {bearing: 100 mm}"
-	in := r.fields(n, "an example", "met", "not_met", "unchecked", "not_applicable", "text")
+	in := r.fields(n, "an example", exampleKeys...)
 	if in == nil {
 		return
 	}

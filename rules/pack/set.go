@@ -48,6 +48,14 @@ type Rule struct {
 	severities []graded
 }
 
+// Weight is the rule's severity in words; "up to" the gravest where it depends.
+func (r *Rule) Weight() string {
+	if len(r.text.severity) > 1 {
+		return "up to " + r.Severity.String()
+	}
+	return r.Severity.String()
+}
+
 // graded is an entry of a rule's severities; when is nil in the last.
 type graded struct {
 	when *expression.Expression
@@ -259,11 +267,11 @@ func (c *compiler) override(p *Pack) {
 	}
 	for _, o := range p.change {
 		if r := c.target(p, o.rule, o.place); r != nil {
-			from := r.Severity
-			if o.severity < from {
-				c.loosen(Loosened{What: "severity", Pack: p.ID, Rule: r.ID, From: from.String(), To: o.severity.String(), Reason: o.reason, Place: o.place})
+			from := r.Weight()
+			if o.severity < r.Severity {
+				c.loosen(Loosened{What: "severity", Pack: p.ID, Rule: r.ID, From: from, To: o.severity.String(), Reason: o.reason, Place: o.place})
 			}
-			r.Changes = append(r.Changes, Step{Pack: p, From: from.String(), To: o.severity.String(), Reason: o.reason, Place: o.place})
+			r.Changes = append(r.Changes, Step{Pack: p, From: from, To: o.severity.String(), Reason: o.reason, Place: o.place})
 			r.Severity = o.severity
 			r.text = withSeverity(r.text, o.severity)
 		}
@@ -273,8 +281,8 @@ func (c *compiler) override(p *Pack) {
 		if r == nil || c.set.IsOff(r) {
 			continue
 		}
-		c.loosen(Loosened{What: "off", Pack: p.ID, Rule: r.ID, From: r.Severity.String(), To: "off", Reason: o.reason, Place: o.place})
-		r.Changes = append(r.Changes, Step{Pack: p, From: r.Severity.String(), To: "off", Reason: o.reason, Place: o.place})
+		c.loosen(Loosened{What: "off", Pack: p.ID, Rule: r.ID, From: r.Weight(), To: "off", Reason: o.reason, Place: o.place})
+		r.Changes = append(r.Changes, Step{Pack: p, From: r.Weight(), To: "off", Reason: o.reason, Place: o.place})
 		c.set.Off = append(c.set.Off, r)
 	}
 }

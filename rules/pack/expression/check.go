@@ -323,7 +323,11 @@ func (c *checker) in(n *ast.BinaryNode) *node {
 	case a.typ.Kind == Number && list.typ.Of == Number && (a.typ.Dimension == list.typ.Dimension || a.typ.Free || list.typ.Free):
 	case a.typ.Kind == Text && list.typ.Of == Text:
 	default:
-		return c.problem(n, "", "in looks for %s in a %s", a.typ.phrase(), list.typ)
+		fix := "look for texts among texts, and for quantities among those of their dimension"
+		if len(list.args) > 0 && list.typ.Of == Number && a.typ.Kind == Number {
+			fix = unitFix(a, list.args[0])
+		}
+		return c.problem(n, fix, "in looks for %s in a %s", a.typ.phrase(), list.typ)
 	}
 	return c.make(n, opIn, Type{Kind: Truth}, "in", a, list)
 }

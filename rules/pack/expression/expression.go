@@ -69,7 +69,7 @@ func (t Type) String() string {
 	case t.Kind == List && t.Of == Text:
 		return "list of texts"
 	case t.Kind == List:
-		return "list of " + t.Dimension.String() + "s"
+		return "list of " + Type{Dimension: t.Dimension}.String() + "s"
 	}
 	return t.Kind.String()
 }

@@ -46,7 +46,9 @@ func (w words) say(n *node) string {
 			parts[i] = arg(i)
 		}
 		return strings.Join(parts, " "+n.name+" ")
-	case opCompare, opSame, opContains, opStartsWith, opEndsWith, opMatches, opAdd, opSubtract, opMultiply, opDivide, opRemainder, opPower:
+	case opCompare, opSame:
+		return w.side(n.args[0]) + " " + operatorWords[n.name] + " " + w.side(n.args[1])
+	case opContains, opStartsWith, opEndsWith, opMatches, opAdd, opSubtract, opMultiply, opDivide, opRemainder, opPower:
 		return arg(0) + " " + operatorWords[n.name] + " " + arg(1)
 	case opIn:
 		return arg(0) + " is one of " + w.say(n.args[1])
@@ -77,6 +79,15 @@ func (w words) say(n *node) string {
 		return "what the table " + spaced(n.name) + " gives for " + w.several(n)
 	}
 	return n.name + " of " + w.several(n)
+}
+
+// side is one side of a comparison, which binds less than arithmetic.
+func (w words) side(n *node) string {
+	switch n.op {
+	case opAdd, opSubtract, opMultiply, opDivide, opRemainder, opPower:
+		return w.say(n)
+	}
+	return w.group(n)
 }
 
 // group is a node in words, in brackets where its words would run into those around it.

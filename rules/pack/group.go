@@ -1,0 +1,98 @@
+package pack
+
+import (
+	"example.com/scantling/rules/pack/expression"
+	"example.com/scantling/rules/vocabulary"
+)
+
+// pass judges all rows of one subject. Rows are in the outer loop, since a row's facts stay near while rules go by; the
+// text that most rules ask for first (the role, as a rule) says which rules a row needs at all.
+type pass struct {
+	judgement *Judgement
+	table     *vocabulary.Table
+	run       *expression.Run
+	rules     []*bound
+
+	key      func(*expression.Run) string // nil: rules share no first test
+	tests    []test                       // by rule
+	programs map[string]*program
+	all      *program // for rows whose key is absent
+}
+
+// test is a rule's first test of the key text, or none.
+type test struct {
+	texts map[string]bool // nil: the rule does not test it first
+	rest  func(*expression.Run) bool
+}
+
+// program is the rules that rows with one key text need.
+type program struct {
+	steps []programStep
+	rows  int // that took it
+}
+
+type programStep struct {
+	rule  *bound
+	where func(*expression.Run) bool // what is left of the rule's where, or nil
+}
+
+// maxPrograms bounds the programs of a pass; beyond it rows take all rules.
+const maxPrograms = 512
+
+// group finds the key of a pass.
+func (p *pass) group(b *expression.Binder) {
+	keys := make([]expression.Key, len(p.rules))
+	shared := map[string]int{}
+	best := ""
+	for i, r := range p.rules {
+		if r.rule.where == nil {
+			continue
+		}
+		if k, ok := r.rule.where.Key(); ok {
+			keys[i] = k
+			if shared[k.Name]++; best == "" || shared[k.Name] > shared[best] {
+				best = k.Name
+			}
+		}
+	}
+	p.tests = make([]test, len(p.rules))
+	p.programs = map[string]*program{}
+	p.all = &program{}
+	for i, r := range p.rules {
+		p.all.steps = append(p.all.steps, programStep{r, r.where})
+		if best == "" || keys[i].Name != best {
+			continue
+		}
+		p.tests[i].texts = map[string]bool{}
+		for _, text := range keys[i].Texts {
+			p.tests[i].texts[text] = true
+		}
+		if keys[i].Rest != nil {
+			p.tests[i].rest = b.Truth(keys[i].Rest)
+		}
+		if p.key == nil {
+			p.key = b.Text(keys[i].Fact)
+		}
+	}
+}
+
+// program is the rules that a row with a key text needs.
+func (p *pass) program(text string) *program {
+	if known := p.programs[text]; known != nil {
+		return known
+	}
+	if len(p.programs) == maxPrograms {
+		return p.all
+	}
+	out := &program{}
+	for i, r := range p.rules {
+		switch t := p.tests[i]; {
+		case t.texts == nil:
+			out.steps = append(out.steps, programStep{r, r.where})
+		case t.texts[text]:
+			out.steps = append(out.steps, programStep{r, t.rest})
+		}
+	}
+	p.programs[text] = out
+	return out
+}

@@ -1,0 +1,224 @@
+package pack
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"example.com/scantling/model"
+	"example.com/scantling/rules/vocabulary"
+)
+
+// judgeExample judges an example of a rule as the only row.
+func judgeExample(t *testing.T, s *Set, r *Rule, example int) (*Judgement, Verdict) {
+	f, problems := exampleFacts(s.Book, r, r.Examples[example])
+	require.Empty(t, problems)
+	j := s.Judge(f, Options{})
+	for _, v := range j.Verdicts {
+		if v.Rule == r && v.Row == 0 {
+			return j, v
+		}
+	}
+	return j, Verdict{}
+}
+
+func TestAnAccountOfWhatIsNotMet(t *testing.T) {
+	s := compiled(t, false)
+	j, v := judgeExample(t, s, s.Rule("practice/bearing-on-masonry"), 1)
+	require.Equal(t, Stop, v.Severity)
+	a := j.Account(v, metric)
+	require.Equal(t, "J1 bears 60 mm on W1; 90 mm is needed", a.Message)
+	require.Equal(t, &Figure{60, model.Length}, a.Found)
+	require.Equal(t, &Figure{90, model.Length}, a.Required)
+	require.InDelta(t, 1.5, a.Ratio, 1e-12) // 90 / 60: it must be reached, so what is needed is the demand
+	require.Equal(t, "Lengthen the bearing, or set a padstone or plate and ask the engineer.", a.Action)
+
+	us := j.Account(v, func(v float64, d model.Dimension) string { return model.Format(v, d, model.US) })
+	require.Contains(t, us.Message, "in")
+}
+
+func TestAnAccountOfWhatCannotBeChecked(t *testing.T) {
+	s := compiled(t, false)
+	j, v := judgeExample(t, s, s.Rule("practice/bearing-on-masonry"), 2)
+	require.Equal(t, Unchecked, v.Outcome)
+	a := j.Account(v, metric)
+	require.Equal(t, "Timber bearing on masonry: not checked, because bearing (length of bearing) is not known: the example does not say", a.Message)
+	require.Equal(t, "the example does not say", a.Reason)
+	require.Nil(t, a.Found)
+	require.Equal(t, &Figure{90, model.Length}, a.Required)
+	require.Zero(t, a.Ratio)
+}
+
+func TestTheFiguresAreThoseOfTheConditionThatIsNotMet(t *testing.T) {
+	s := compiled(t, false)
+	r := s.Rule("practice/joist-centres")
+	j, v := judgeExample(t, s, r, 1) // 600 mm is allowed, but not on a deck of 18 mm
+	require.Equal(t, Ask, v.Severity)
+	a := j.Account(v, metric)
+	require.Equal(t, &Figure{450, model.Length}, a.Required)
+	require.InDelta(t, 600.0/450, a.Ratio, 1e-12)
+
+	_, v = judgeExample(t, s, r, 2)
+	require.Equal(t, Stop, v.Severity, "750 mm is more than 1.2 times 600 mm")
+
+	j, v = judgeExample(t, s, r, 3)
+	require.Equal(t, Unchecked, v.Outcome, "a deck of 12 mm is not in the table")
+	require.Equal(t, "thick is below the table decks, which begins at 18 mm", j.Account(v, metric).Reason)
+}
+
+func TestFoundAndNeedSayWhatToPrint(t *testing.T) {
+	s := compiled(t, false)
+	j, v := judgeExample(t, s, s.Rule("practice/landings"), 2)
+	a := j.Account(v, metric)
+	require.Equal(t, "R1 takes 2 that land on it, 2 kN at most", a.Message)
+	require.Equal(t, &Figure{2000, model.Force}, a.Found)
+	require.Equal(t, &Figure{1000, model.Force}, a.Required)
+	require.Zero(t, a.Ratio, "which way they compare is not said")
+}
+
+func TestUsedListsTheFactsThatTheRuleUsed(t *testing.T) {
+	s := compiled(t, false)
+	used := func(id string, example int) (out []string) {
+		j, v := judgeExample(t, s, s.Rule(id), example)
+		for _, u := range j.Used(v) {
+			out = append(out, u.Path+" = "+u.Value)
+		}
+		return out
+	}
+	require.Equal(t, []string{`member.material = "timber"`, `on.material = "masonry"`, "bearing = 60"}, used("practice/bearing-on-masonry", 1))
+	require.Equal(t, []string{`member.material = "timber"`, `on.material = "masonry"`, "bearing = (the example does not say)"}, used("practice/bearing-on-masonry", 2))
+	require.Equal(t, []string{`material = "timber"`, `role = "rafter"`, "plies = 1", `.member.role = "rafter"`, `.member.role = "post"`, ".reaction = 2000"}, used("practice/landings", 2))
+}
+
+func TestNothingThatIsNotKnownIsMet(t *testing.T) {
+	for _, row := range []struct {
+		what, keys string
+		examples   string
+	}{
+		{"an absent fact in where", "    where: is_tied\n    require: 'true'\n", "{}"},
+		{"an absent fact in require", "    require: not is_tied\n", "{}"},
+		{"an absent fact on the left of or", "    require: is_tied or depth > 0\n", "{depth: 1 mm}"},
+		{"division by zero", "    require: not (depth / (depth - depth) > 1)\n", "{depth: 1 mm}"},
+		{"a remainder of zero", "    require: not (depth % (depth - depth) > mm(1))\n", "{depth: 1 mm}"},
+		{"the root of a negative number", "    require: not (sqrt(plies - 2) > 1)\n", "{plies: 1}"},
+		{"what overflows", "    require: not (plies ** 400 * plies ** 400 > 1)\n", "{plies: 10}"},
+		{"the least of nothing", "    require: not (min(map(supports, .bearing)) > 0)\n", "{}"},
+		{"an infinite divisor", "    require: plies / (plies / (plies - plies)) == 0\n", "{plies: 1}"},
+	} {
+		t.Run(row.what, func(t *testing.T) {
+			book, err := vocabulary.NewBook()
+			require.NoError(t, err)
+			p, err := Parse([]byte(hostilePack(row.keys+"    examples: [{unchecked: "+row.examples+"}]\n")), "house.yaml", House)
+			require.NoError(t, err)
+			s, err := Compile(book, p)
+			require.NoError(t, err)
+			trial, err := s.Try(metric)
+			require.NoError(t, err)
+			require.Empty(t, trial.Failed)
+		})
+	}
+}
+
+func TestAFactThatIsNotFiniteIsNeverMet(t *testing.T) {
+	book, err := vocabulary.NewBook()
+	require.NoError(t, err)
+	inf := math.Inf(1)
+	for _, expression := range []string{"depth > 0", "depth >= span", "min(depth, mm(5)) < mm(9)", "depth in [mm(4)] or true", "span / depth < 1", "abs(depth) > 0", "atan(depth / mm(1)) > 0", "max(map(supports, depth)) > 0 or true"} {
+		p, err := Parse([]byte(hostilePack("    require: '"+expression+"'\n")), "house.yaml", House)
+		require.NoError(t, err)
+		s, err := Compile(book, p)
+		require.NoError(t, err, expression)
+		f := starOfSupports(book, 1)
+		f.Columns[book.Fact(vocabulary.Member, "depth").ID()] = &vocabulary.Column{Numbers: []float64{inf, inf - inf}}
+		f.Columns[book.Fact(vocabulary.Member, "span").ID()] = &vocabulary.Column{Numbers: []float64{1, 1}}
+		j := s.Judge(f, Options{})
+		require.Equal(t, Counts{Unchecked: 2}, j.Counts[0], expression)
+	}
+}
+
+func TestARunInWhichNoRuleAppliesIsTold(t *testing.T) {
+	s := compiled(t, false)
+	s.Rules = s.Rules[:1]
+	require.False(t, s.Judge(vocabulary.NewFacts(s.Book), Options{}).Applied())
+	r := s.Rule("practice/bearing-on-masonry")
+	f, _ := exampleFacts(s.Book, r, r.Examples[3])
+	require.False(t, s.Judge(f, Options{}).Applied(), "a rule that does not apply to its only row")
+	f, _ = exampleFacts(s.Book, r, r.Examples[0])
+	require.True(t, s.Judge(f, Options{}).Applied())
+}
+
+func TestRowsAreGroupedWithoutChangingOutcomes(t *testing.T) {
+	book, err := vocabulary.NewBook()
+	require.NoError(t, err)
+	keys := "    where: role == \"beam\"\n    require: depth > mm(100)\n"
+	more := "  - {id: both, title: t, judges: member, severity: stop, say: s, source: s, why: w, where: 'role in [\"beam\", \"purlin\"] and is_tied', require: depth > mm(100)}\n" +
+		"  - {id: all, title: t, judges: member, severity: stop, say: s, source: s, why: w, require: depth > mm(100)}\n"
+	p, err := Parse([]byte(hostilePack(keys)+more), "house.yaml", House)
+	require.NoError(t, err)
+	s, err := Compile(book, p)
+	require.NoError(t, err)
+	f := vocabulary.NewFacts(book)
+	unknown := f.Reason("the document does not say")
+	f.Tables[vocabulary.Member] = vocabulary.Table{Rows: 6, Document: []int32{0, 0, 1, 2, 3, 1}}
+	f.Columns[book.Fact(vocabulary.Member, "role").ID()] = &vocabulary.Column{
+		Shared: true, Texts: []string{"beam", "purlin", "post", ""}, Absent: []vocabulary.Reason{0, 0, 0, unknown},
+	}
+	f.Columns[book.Fact(vocabulary.Member, "depth").ID()] = &vocabulary.Column{Numbers: []float64{50, 150, 50, 50, 150, 150}}
+	f.Columns[book.Fact(vocabulary.Member, "is_tied").ID()] = &vocabulary.Column{Truths: []bool{true, true, true, true, true, false}}
+	j := s.Judge(f, Options{Matrix: true})
+	require.Equal(t, [][]Outcome{
+		{NotMet, Met, NotApplicable, NotApplicable, Unchecked, NotApplicable},
+		{NotMet, Met, NotMet, NotApplicable, Unchecked, NotApplicable},
+		{NotMet, Met, NotMet, NotMet, Met, Met},
+	}, j.Matrix)
+	for i, row := range j.Matrix {
+		var c Counts
+		for _, o := range row {
+			c[o]++
+		}
+		require.Equal(t, c, j.Counts[i])
+	}
+	require.Len(t, j.Verdicts, 8)
+}
+
+func TestASeverityThatCannotBeKnownIsTheGravest(t *testing.T) {
+	book, err := vocabulary.NewBook()
+	require.NoError(t, err)
+	text := "pack: house\nformat: 1\nedition: \"1\"\ntitle: t\nrules:\n  - id: trap\n    title: t\n    judges: member\n    say: s\n    source: s\n    why: w\n" +
+		"    severity: [{when: span > mm(5000), is: ask}, {when: is_tied, is: stop}, {is: note}]\n    require: depth > mm(100)\n" +
+		"    examples:\n      - not_met: {depth: 1 mm}\n      - not_met: {depth: 1 mm, span: 1 mm, is_tied: false}\n      - not_met: {depth: 1 mm, span: 6 m}\n"
+	p, err := Parse([]byte(text), "house.yaml", House)
+	require.NoError(t, err)
+	s, err := Compile(book, p)
+	require.NoError(t, err)
+	for example, want := range []Severity{Stop, Note, Ask} {
+		_, v := judgeExample(t, s, s.Rules[0], example)
+		require.Equal(t, want, v.Severity)
+	}
+}
+
+// TestJudgingAllocatesNothingForEachRow holds that a judgement of many rows allocates no more than one of few, where
+// there are no verdicts to keep.
+func TestJudgingAllocatesNothingForEachRow(t *testing.T) {
+	book, err := vocabulary.NewBook()
+	require.NoError(t, err)
+	p, err := Parse([]byte(hostilePack("    require: none(filter(supports, .bearing < mm(5)), .member.plies > 1) and max(map(supports, .bearing)) > 0\n")), "house.yaml", House)
+	require.NoError(t, err)
+	s, err := Compile(book, p)
+	require.NoError(t, err)
+	f := starOfSupports(book, 10)
+	few := testing.AllocsPerRun(10, func() { s.Judge(f, Options{}) })
+	f = starOfSupports(book, 10)
+	f.Tables[vocabulary.Member] = vocabulary.Table{Rows: 1000}
+	l := f.Links[book.Relation(vocabulary.Member, "supports").ID()]
+	for len(l.Start) < 1001 {
+		l.Start = append(l.Start, l.Start[len(l.Start)-1])
+	}
+	l.Rows, l.Start = make([]int32, 1001), l.Start[:0]
+	for i := range int32(1001) {
+		l.Start = append(l.Start, i)
+	}
+	many := testing.AllocsPerRun(10, func() { s.Judge(f, Options{}) })
+	require.Equal(t, few, many)
+}
