@@ -112,10 +112,10 @@ func figure(rng *rand.Rand, d model.Dimension) float64 {
 
 // names is params, a definition and tables for the tests.
 func testNames(t testing.TB) Names {
-	tb, problems := table.ReadCSV("spans", "spans.csv", []byte("section text exact, centres [mm] next up, load [N] between, span [mm], note text\n"))
+	tb, problems := table.ReadCSV("reaches", "spans.csv", []byte("section text exact, centres [mm] next up, load [N] between, span [mm], note text\n"))
 	require.Nil(t, tb)
 	require.NotEmpty(t, problems) // a text beside a between key
-	tb, problems = table.ReadCSV("spans", "spans.csv", []byte("role text exact, width [mm] next up, depth [mm] between, span [mm], load [kN]\n"+
+	tb, problems = table.ReadCSV("reaches", "spans.csv", []byte("role text exact, width [mm] next up, depth [mm] between, span [mm], load [kN]\n"+
 		"rafter, 100, 0, 1000, 1\nrafter, 100, 400, 3000, 2\nrafter, 300, 0, 500, 3\nrafter, 300, 400, 900, -\nbeam, 300, 0, 700, 5\nbeam, 300, 400, 800, 6\n"))
 	require.Empty(t, problems)
 	return Names{
@@ -125,7 +125,7 @@ func testNames(t testing.TB) Names {
 			"strict": {Name: "strict", Value: Constant{Type: Type{Kind: Truth}, Truth: true}},
 		},
 		Defines: map[string]*Source{"steep": {Text: "slope > deg(20) or spans > 1"}},
-		Tables:  map[string]*table.Table{"spans": tb},
+		Tables:  map[string]*table.Table{"reaches": tb},
 	}
 }
 
@@ -325,9 +325,9 @@ func (g *generator) number(d model.Dimension) string {
 		func() string {
 			switch {
 			case d == model.Length && g.subject == vocabulary.Member:
-				return fmt.Sprintf("spans.span(role, %s, %s)", g.number(d), g.number(d))
+				return fmt.Sprintf("reaches.span(role, %s, %s)", g.number(d), g.number(d))
 			case d == model.Force && g.subject == vocabulary.Member:
-				return fmt.Sprintf("spans.load(role, %s, mm(%d))", g.number(model.Length), g.rng.IntN(420))
+				return fmt.Sprintf("reaches.load(role, %s, mm(%d))", g.number(model.Length), g.rng.IntN(420))
 			case d == model.Angle:
 				return fmt.Sprintf("atan(%s)", g.number(model.Plain))
 			}
