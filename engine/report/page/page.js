@@ -210,6 +210,7 @@
     for (const text of ["No.", "From", "To", ...cases().map((c) => data.cases[c])]) {
       const th = node("th", text);
       th.scope = "col";
+      if (data.cases.includes(text)) th.className = "figure";
       head.append(th);
     }
     t.append(node("thead"), body);
