@@ -111,7 +111,7 @@ func (j *judge) piece(i int) (piece, string) {
 	}
 	return piece{
 		judge: j, index: i, role: model.Role(j.word(all.Role[i])), column: all.Column[i], length: all.Length[i],
-		member: nds.Member{Section: section.value, Grade: grade.value, Service: nds.Service{
+		member: nds.Member{Section: section.value, Grade: grade.value, Quiet: !j.Working, Service: nds.Service{
 			Wet:        all.Service[i] == 3,
 			Incised:    strings.Contains(treated, "incised") && !strings.Contains(treated, "not incised") && !strings.Contains(treated, "unincised"),
 			Repetitive: all.Repetitive[i] && all.Centres[i] > 0 && all.Centres[i] <= nds.MostRepetitiveSpacing*(1+slack),

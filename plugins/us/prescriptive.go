@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 
 	"example.com/scantling/model"
 	"example.com/scantling/plugins/region"
@@ -257,13 +258,24 @@ func (p *piece) use(r *irc.Request, e even) string {
 	return ""
 }
 
+// spanTables are the code's tables and tableGrades the grades in them, gathered once.
+var (
+	spanTables  = sync.OnceValue(irc.Cases)
+	tableGrades = sync.OnceValue(func() map[string]bool {
+		listed := map[string]bool{}
+		for _, name := range irc.TableGrades() {
+			if g, err := nds.Lookup(nds.Supplement2018, name); err == nil {
+				listed[g.String()] = true
+			}
+		}
+		return listed
+	})
+)
+
 // inScope says why a span is outside what the code's tables cover: their loads, sections and grades. The spacing and the
 // rest the method sees to itself.
 func inScope(r irc.Request) string {
-	if !slices.ContainsFunc(irc.TableGrades(), func(name string) bool {
-		g, err := nds.Lookup(nds.Supplement2018, name)
-		return err == nil && g.String() == r.Grade.String()
-	}) {
+	if !tableGrades()[r.Grade.String()] {
 		return fmt.Sprintf("the span tables do not list %s", r.Grade)
 	}
 	family := map[irc.Use]bool{r.Use: true}
@@ -271,7 +283,7 @@ func inScope(r irc.Request) string {
 		family[irc.FloorSleeping] = true
 	}
 	sections, live, snow, dead := false, 0.0, 0.0, 0.0
-	for _, c := range irc.Cases() {
+	for _, c := range spanTables() {
 		if !family[c.Use] {
 			continue
 		}

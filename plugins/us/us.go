@@ -8,6 +8,7 @@ import (
 	"embed"
 	"fmt"
 	"io/fs"
+	"slices"
 
 	"example.com/scantling/model"
 	"example.com/scantling/plugins/region"
@@ -125,3 +126,6 @@ func stock() []region.Stock {
 	}
 	return all
 }
+
+// Codes are the codes that the region serves.
+func Codes() []string { return slices.Clone(codes) }

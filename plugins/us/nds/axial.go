@@ -18,7 +18,7 @@ func (m Member) Tension(t Tension) (Check, error) {
 	if !(t.Lost >= 0 && t.Lost < m.Section.Area()) {
 		return Check{}, absent(name, "the area lost must be 0 or more and less than the section")
 	}
-	var w working
+	w := m.begin()
 	force := w.set("P", math.Abs(t.Force), "N", "", "")
 	net := w.set("An", m.Section.Area()-t.Lost, "mm2", "NDS 3.1.2", "")
 	stress := w.set("ft", force/net, "N/mm2", "NDS 3.8.1", "")
@@ -44,7 +44,7 @@ func (m Member) Compression(c Compression) (Check, error) {
 	if err := finite(name, c.Force); err != nil {
 		return Check{}, err
 	}
-	var w working
+	w := m.begin()
 	stress := m.axialStress(&w, "P", "fc", c.Force)
 	col, err := m.column(&w, c.AlongDepth, c.AlongBreadth, c.Duration)
 	if err != nil {

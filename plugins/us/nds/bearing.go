@@ -24,7 +24,7 @@ func (m Member) Bearing(b Bearing) (Check, error) {
 	if !(math.Abs(b.Tilt) < math.Pi/2) || b.Width < 0 || b.FromEnd < 0 {
 		return Check{}, absent(name, "tilt must be under a right angle, width and distance to the end not below zero")
 	}
-	var w working
+	w := m.begin()
 	r := w.set("R", math.Abs(b.Force), "N", "", "")
 	lb := w.set("lb", b.Length, "mm", "", "")
 	width := m.Section.Breadth()
@@ -68,7 +68,7 @@ func (m Member) EndBearing(b EndBearing) (Check, error) {
 	if err := positive(name, "the area of contact", b.Area); err != nil {
 		return Check{}, err
 	}
-	var w working
+	w := m.begin()
 	r := w.set("R", math.Abs(b.Force), "N", "", "")
 	area := w.set("A", math.Min(b.Area, m.Section.Area()), "mm2", "", "")
 	stress := w.set("fc", r/area, "N/mm2", "NDS 3.10.1.1", "")

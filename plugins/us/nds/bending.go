@@ -16,7 +16,7 @@ func (m Member) Bending(b Bending) (Check, error) {
 	if err := finite(name, b.Moment); err != nil {
 		return Check{}, err
 	}
-	var w working
+	w := m.begin()
 	fb := m.bendingStress(&w, b.Moment)
 	star, err := m.adjusted(&w, Fb, b.Duration)
 	if err != nil {

@@ -357,6 +357,19 @@ func TestEndGrainBearing(t *testing.T) {
 	assert.Equal(t, "NDS 3.10.1.1", c.Clause)
 }
 
+func TestQuietLeavesOutTheWorkingAlone(t *testing.T) {
+	m := member(t, "SPF #2", "2x10", nds.Service{Repetitive: true})
+	load := nds.Bending{Moment: 1e6, Duration: nds.TwoMonths, Bracing: nds.Bracing{Length: 1200}}
+	told, err := m.Bending(load)
+	require.NoError(t, err)
+	m.Quiet = true
+	quiet, err := m.Bending(load)
+	require.NoError(t, err)
+	assert.Empty(t, quiet.Steps)
+	told.Steps = nil
+	assert.Equal(t, told, quiet)
+}
+
 func BenchmarkCombined(b *testing.B) {
 	m := member(b, "SPF #2", "2x10", nds.Service{Repetitive: true})
 	load := nds.Combined{Axial: -3000, Moment: 1e6, Duration: nds.TwoMonths, Bracing: nds.Bracing{Length: 1200},

@@ -24,7 +24,7 @@ func (m Member) Combined(c Combined) (Check, error) {
 	if m.Section.Flat && c.SideMoment != 0 {
 		return Check{}, absent(name, "bending along the breadth of a member laid flat is not covered; stand the section up")
 	}
-	var w working
+	w := m.begin()
 	fb1 := m.bendingStress(&w, c.Moment)
 	star, err := m.adjusted(&w, Fb, c.Duration)
 	if err != nil {

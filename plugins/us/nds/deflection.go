@@ -24,7 +24,7 @@ func (m Member) Deflection(d Deflection) (Check, error) {
 	if err != nil {
 		return Check{}, err
 	}
-	var w working
+	w := m.begin()
 	adjusted, err := m.adjusted(&w, E, 0)
 	if err != nil {
 		return Check{}, err

@@ -10,7 +10,10 @@ type Member struct {
 	Section Section
 	Grade   Grade
 	Service Service
+	Quiet   bool // leave the working out of what the checks answer
 }
+
+func (m Member) begin() working { return working{quiet: m.Quiet} }
 
 // Service is where and how the member works. The zero value is dry, at ordinary temperature, plain and alone.
 type Service struct {
@@ -30,9 +33,9 @@ type Bracing struct {
 // Adjusted is a design value with every factor of Table 4.3.1 that needs no stability: Fb without CL, Fc without CP,
 // N/mm2, with its working.
 func (m Member) Adjusted(p Property, d Duration) (float64, []Step, error) {
-	var w working
+	w := m.begin()
 	v, err := m.adjusted(&w, p, d)
-	return v, w, err
+	return v, w.steps, err
 }
 
 func (m Member) adjusted(w *working, p Property, d Duration) (float64, error) {
@@ -86,7 +89,11 @@ func (m Member) value(w *working, p Property, d Duration, symbol string) (float6
 	if err != nil {
 		return 0, err
 	}
-	v := w.set(p.String(), ref, "N/mm2", m.table(), fmt.Sprintf("%s %s, edition %s: %s", m.Section, m.Grade, m.Grade.Edition, origin))
+	text := ""
+	if !w.quiet {
+		text = fmt.Sprintf("%s %s, edition %s: %s", m.Section, m.Grade, m.Grade.Edition, origin)
+	}
+	v := w.set(p.String(), ref, "N/mm2", m.table(), text)
 	if takesDuration(p) {
 		if !(d > 0 && d <= Impact) {
 			return 0, absent(p.String()+"'", "the load duration factor must be stated, above 0 and at most 2 (NDS Table 2.3.2)")

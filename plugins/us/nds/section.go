@@ -65,8 +65,8 @@ func NominalSection(thickness, width, plies int) (Section, error) {
 func DressedSection(thickness, width float64, plies int) (Section, error) {
 	t, d := nominal(thickness), nominal(width)
 	if t == 0 || d == 0 {
-		return Section{}, absent(fmt.Sprintf("section %gx%g mm", thickness, width),
-			"not a dressed lumber size; a ripped or planed piece must be graded again")
+		return Section{}, absent(fmt.Sprintf("section %.1fx%.1f mm", thickness, width),
+			"not a dressed size of dimension lumber, 2 to 4 in nominal thickness; a ripped or planed piece must be graded again")
 	}
 	return NominalSection(t, d, plies)
 }

@@ -44,7 +44,7 @@ func (m Member) Shear(s Shear) (Check, error) {
 	if err := finite(name, s.Force); err != nil {
 		return Check{}, err
 	}
-	var w working
+	w := m.begin()
 	v := w.set("V", math.Abs(s.Force), "N", "", "")
 	if s.Near != nil {
 		left, err := s.Near.leftOut(m.Section.Depth())

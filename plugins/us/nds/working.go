@@ -35,10 +35,15 @@ func absent(what, reason string, args ...any) *Absence {
 }
 
 // working collects steps; set returns the value so that a line of arithmetic and its record are one line of code.
-type working []Step
+type working struct {
+	steps []Step
+	quiet bool // keep none
+}
 
 func (w *working) set(symbol string, value float64, unit, clause, text string) float64 {
-	*w = append(*w, Step{symbol, value, unit, clause, text})
+	if !w.quiet {
+		w.steps = append(w.steps, Step{symbol, value, unit, clause, text})
+	}
 	return value
 }
 
@@ -47,7 +52,7 @@ func (w working) check(name, clause string, ratio float64) (Check, error) {
 	if math.IsNaN(ratio) || math.IsInf(ratio, 0) {
 		return Check{}, absent(name, "the figures given do not lead to a finite ratio")
 	}
-	return Check{Name: name, Clause: clause, Ratio: ratio, Steps: w}, nil
+	return Check{Name: name, Clause: clause, Ratio: ratio, Steps: w.steps}, nil
 }
 
 // finite refuses what arithmetic cannot carry to a verdict.
