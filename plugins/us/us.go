@@ -8,7 +8,6 @@ import (
 	"embed"
 	"fmt"
 	"io/fs"
-	"slices"
 
 	"example.com/scantling/model"
 	"example.com/scantling/plugins/region"
@@ -48,7 +47,7 @@ func (us) Describe(context.Context) (*region.Description, error) {
 		return nil, err
 	}
 	return &region.Description{
-		ID: "us", Title: "United States: one- and two-family houses", Edition: edition, Codes: codes, Contract: region.ContractVersion,
+		ID: "us", Title: "United States: one- and two-family houses", Edition: edition, Codes: Codes(), Contract: region.ContractVersion,
 		Facts: facts(), Packs: files, Uses: uses(), Stock: stock(),
 	}, nil
 }
@@ -93,9 +92,9 @@ func packFiles() ([]region.PackFile, error) {
 	return files, nil
 }
 
-// codes is the country, its states and the federal district (ISO 3166-2). They share the model codes; what a state or a
-// town has amended is not known here.
-var codes = func() []string {
+// Codes are those of the country, its states and the federal district (ISO 3166-2). They share the model codes; what a
+// state or a town has amended is not known here.
+func Codes() []string {
 	all := []string{"US"}
 	for _, state := range []string{
 		"AL", "AK", "AZ", "AR", "CA", "CO", "CT", "DE", "FL", "GA", "HI", "ID", "IL", "IN", "IA", "KS", "KY", "LA", "ME", "MD", "MA", "MI", "MN", "MS", "MO",
@@ -104,7 +103,7 @@ var codes = func() []string {
 		all = append(all, "US-"+state)
 	}
 	return all
-}()
+}
 
 // stock is what yards commonly hold: common practice, no source.
 func stock() []region.Stock {
@@ -126,6 +125,3 @@ func stock() []region.Stock {
 	}
 	return all
 }
-
-// Codes are the codes that the region serves.
-func Codes() []string { return slices.Clone(codes) }
