@@ -204,6 +204,8 @@ type batchWriter struct {
 	words   map[string]int32
 	places  []place
 	unique  []int // by combination: the first with the same effect on this piece
+	high    []plane.Forces
+	low     []plane.Forces
 }
 
 // place is a station before its forces are known.
@@ -252,6 +254,7 @@ func (w *batchWriter) piece(class, piece int32) {
 	m, d, sh := w.fr.Member(piece), w.fr.Member(piece).More(), w.fr.Shape(piece)
 	row := memberRow{w: &work{Filled: w.f, down: w.t, doc: w.fr.Document, frame_: w.fr}, index: w.fr.Pieces[piece].Member, m: m, d: d, sh: sh}
 	e := w.analyst.Effects(piece)
+	w.unique = e.Alike(w.unique[:0], w.f.Source.Combinations)
 	p.ID = append(p.ID, class)
 	p.Multiplicity = append(p.Multiplicity, w.f.Classes.Count[class])
 	p.Role = append(p.Role, w.word(string(m.Role)))
@@ -443,7 +446,9 @@ func (w *batchWriter) spans(e *statics.Effects, piece int32) {
 		for k := range w.f.Source.Combinations {
 			comb := &w.f.Source.Combinations[k]
 			d := 0.0
-			if comb.State != region.Strength && comb.State != region.Stability && e.NoStiff == "" {
+			if u := w.unique[k]; u != k {
+				d = s.Deflection[len(s.Deflection)-k+u]
+			} else if comb.State != region.Strength && comb.State != region.Stability && e.NoStiff == "" {
 				if hi, lo, ok := e.Range(comb, plane.Deflection, span.From, span.To); ok {
 					d = max(math.Abs(hi.Value), math.Abs(lo.Value))
 				}
@@ -498,7 +503,6 @@ func (w *batchWriter) stations(e *statics.Effects, piece int32) {
 	if e.Bedded || len(e.Supports) == 0 || e.Unsolved != "" {
 		return
 	}
-	w.group(e)
 	length := w.fr.Shape(piece).Length
 	w.places = w.places[:0]
 	mark := func(at float64, kind int32) {
@@ -534,31 +538,6 @@ func (w *batchWriter) stations(e *statics.Effects, piece int32) {
 	}
 }
 
-// group finds the combinations that act alike on the piece: only the cases that load it tell them apart.
-func (w *batchWriter) group(e *statics.Effects) {
-	combs := w.f.Source.Combinations
-	w.unique = w.unique[:0]
-	for k := range combs {
-		same := k
-		for j := range k {
-			if w.unique[j] == j && alike(e, combs[j].Factors, combs[k].Factors) {
-				same = j
-				break
-			}
-		}
-		w.unique = append(w.unique, same)
-	}
-}
-
-func alike(e *statics.Effects, a, b []float64) bool {
-	for c := range e.Cases {
-		if e.Cases[c].Acts && a[c] != b[c] {
-			return false
-		}
-	}
-	return true
-}
-
 // extremes marks where the moment, shear and axial force of each combination are largest and smallest in each span.
 func (w *batchWriter) extremes(e *statics.Effects, piece int32) {
 	for k := range w.f.Source.Combinations {
@@ -590,28 +569,26 @@ func (w *batchWriter) mark(p place) {
 // station adds a place with the forces that make one quantity largest, and those that make it smallest where they
 // differ.
 func (w *batchWriter) station(e *statics.Effects, p place, spans []plane.Span) {
-	n := len(w.f.Source.Combinations)
-	high, low := make([]plane.Forces, n), make([]plane.Forces, n)
+	acting := e.Forces(p.at, p.side)
+	w.high, w.low = w.high[:0], w.low[:0]
 	differ, acts := false, false
 	for k := range w.f.Source.Combinations {
 		if u := w.unique[k]; u != k {
-			high[k], low[k] = high[u], low[u]
+			w.high, w.low = append(w.high, w.high[u]), append(w.low, w.low[u])
 			continue
 		}
-		hi, lo, ok := e.At(&w.f.Source.Combinations[k], p.of, p.at, p.side)
-		if !ok {
-			continue
-		}
-		high[k], low[k] = hi.Forces, lo.Forces
-		acts = acts || hi.Forces != (plane.Forces{}) || lo.Forces != (plane.Forces{})
-		differ = differ || hi.Forces != lo.Forces
+		comb := &w.f.Source.Combinations[k]
+		hi, lo := e.Together(comb, acting, p.of, 1), e.Together(comb, acting, p.of, -1)
+		w.high, w.low = append(w.high, hi), append(w.low, lo)
+		acts = acts || hi != (plane.Forces{}) || lo != (plane.Forces{})
+		differ = differ || hi != lo
 	}
 	if !acts {
 		return
 	}
-	w.row(p, spans, high)
+	w.row(p, spans, w.high)
 	if differ {
-		w.row(p, spans, low)
+		w.row(p, spans, w.low)
 	}
 }
 

@@ -137,6 +137,7 @@ func (w *work) summarise(a *statics.Analyst, piece int32) summary {
 	if e.Unsolved != "" || e.Bedded || len(e.Supports) == 0 || w.frame_.Member(piece).Ground {
 		return s
 	}
+	w.unique = e.Alike(w.unique[:0], w.Source.Combinations)
 	w.forces(e, &s, sh.Length)
 	w.deflections(e, &s, sh.Length)
 	if sh.Kinks > 0 {
@@ -157,6 +158,9 @@ func (w *work) forces(e *statics.Effects, s *summary, length float64) {
 	}
 	s.moment, s.shear, s.tension, s.compression = num(0), num(0), num(0), num(0)
 	for _, k := range w.strong {
+		if w.unique[k] != k {
+			continue
+		}
 		comb := &w.Source.Combinations[k]
 		if hi, lo, ok := e.Range(comb, plane.Moment, 0, length); ok {
 			s.moment.v = max(s.moment.v, math.Abs(hi.Value), math.Abs(lo.Value))
@@ -188,6 +192,9 @@ func (w *work) deflections(e *statics.Effects, s *summary, length float64) {
 		spans = []plane.Span{{To: length}}
 	}
 	for _, k := range w.service {
+		if w.unique[k] != k {
+			continue
+		}
 		for _, span := range spans {
 			if hi, lo, ok := e.Range(&w.Source.Combinations[k], plane.Deflection, span.From, span.To); ok {
 				d := max(math.Abs(hi.Value), math.Abs(lo.Value))

@@ -77,6 +77,7 @@ type work struct {
 	service []int     // characteristic combinations
 	steady  []int     // combinations for uplift: strength and loss of equilibrium
 	reasons map[string]vocabulary.Reason
+	unique  []int // by combination: the first that acts alike on the piece that is worked out
 
 	strapsTo map[string][]model.Strap // by the mark that they tie to
 }

@@ -18,6 +18,7 @@ type Effects struct {
 
 	permanent   []bool    // by case
 	combination []float64 // factors that envelope is set for
+	acting      []Acting
 	envelope    plane.Envelope
 }
 
@@ -306,6 +307,75 @@ func (e *Effects) At(k *region.Combination, q plane.Quantity, s float64, side pl
 	}
 	largest, smallest, err := e.envelope.At(q, s, side)
 	return largest, smallest, err == nil
+}
+
+// Acting is the forces of one arrangement of one case at one place.
+type Acting struct {
+	Case   int
+	Forces plane.Forces
+}
+
+// Forces is what each arrangement of each case brings to one side of a place. The slice holds until the next call.
+func (e *Effects) Forces(s float64, side plane.Side) []Acting {
+	e.acting = e.acting[:0]
+	for c := range e.Cases {
+		if !e.Cases[c].Acts {
+			continue
+		}
+		for _, part := range e.Cases[c].Parts {
+			e.acting = append(e.acting, Acting{c, part.Diagram.At(s, side)})
+		}
+	}
+	return e.acting
+}
+
+// Together sums forces at one place in a combination: the variable ones count where they make a quantity larger (sense
+// +1) or smaller (sense -1).
+func (e *Effects) Together(k *region.Combination, acting []Acting, q plane.Quantity, sense float64) plane.Forces {
+	var sum plane.Forces
+	for i := range acting {
+		a := &acting[i]
+		factor := k.Factors[a.Case]
+		if factor == 0 {
+			continue
+		}
+		v := a.Forces.M
+		switch q {
+		case plane.Axial:
+			v = a.Forces.N
+		case plane.Shear:
+			v = a.Forces.V
+		}
+		if e.permanent[a.Case] || v*factor*sense > 0 {
+			sum.N, sum.V, sum.M = sum.N+factor*a.Forces.N, sum.V+factor*a.Forces.V, sum.M+factor*a.Forces.M
+		}
+	}
+	return sum
+}
+
+// Alike says for each combination which is the first that acts in the same way on the piece: only the cases that load it
+// tell combinations apart. It appends to dst.
+func (e *Effects) Alike(dst []int, combinations []region.Combination) []int {
+	for k := range combinations {
+		same := k
+		for j := range k {
+			if dst[j] == j && combinations[j].State == combinations[k].State && e.alike(combinations[j].Factors, combinations[k].Factors) {
+				same = j
+				break
+			}
+		}
+		dst = append(dst, same)
+	}
+	return dst
+}
+
+func (e *Effects) alike(a, b []float64) bool {
+	for c := range e.Cases {
+		if e.Cases[c].Acts && a[c] != b[c] {
+			return false
+		}
+	}
+	return true
 }
 
 // use sets the envelope for a combination.
