@@ -26,7 +26,9 @@ type Source struct {
 	Text     []byte
 	File     string
 
-	places *read.Places
+	places  *read.Places
+	patched *read.Patched // where a merge patch was laid over what was drawn
+	patch   *read.Places  // in the text of that patch
 }
 
 // Digest is the SHA-256 of the text, in hexadecimal.
@@ -226,7 +228,7 @@ func (r *Run) derive(ctx context.Context, working bool) {
 	r.Filled.FillRegion(r.Description.Facts)
 	r.Governing = map[int32][]facts.Governing{}
 	r.Working = map[int32][]region.Step{}
-	err := r.client.Derive(ctx, r.Site, r.Preparation, r.Filled.Batches(r.Lists, working), func(b *region.Batch, out *region.Derived) error {
+	err := r.client.Derive(ctx, r.Site, r.Preparation, r.Filled.Batches(r.Lists, nil, working), func(b *region.Batch, out *region.Derived) error {
 		r.Filled.Take(r.Description.Facts, out, r.Governing)
 		for _, step := range out.Working {
 			class := out.ID[step.Piece]
@@ -324,9 +326,7 @@ func (r *Run) placeOf(member int32, path string) finding.Place {
 	if len(r.Source.Text) == 0 || m.Offset < 0 {
 		return out
 	}
-	p := r.places().Member(m.Offset, path)
-	out.Line, out.Column, out.Offset = p.Line, p.Column, p.Offset
-	return out
+	return r.Source.settled(out, r.places().Member(m.Offset, path))
 }
 
 func (r *Run) placeAt(pointer string) finding.Place {
@@ -334,9 +334,7 @@ func (r *Run) placeAt(pointer string) finding.Place {
 	if len(r.Source.Text) == 0 {
 		return out
 	}
-	p := r.places().Pointer(pointer)
-	out.Line, out.Column, out.Offset = p.Line, p.Column, p.Offset
-	return out
+	return r.Source.settled(out, r.places().Pointer(pointer))
 }
 
 func (r *Run) places() *read.Places {

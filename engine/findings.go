@@ -81,12 +81,21 @@ func (r *Run) finding(k groupKey, verdicts []pack.Verdict) finding.Finding {
 			worst, account = v, a
 		}
 	}
+	f := said(r.Judgement, worst, account)
+	f.Count = len(verdicts)
+	r.locate(&f, k, worst.Row)
+	f.ID = identity(&f)
+	return f
+}
+
+// said is a verdict as a finding that does not yet say where it stands.
+func said(j *pack.Judgement, v pack.Verdict, account pack.Account) finding.Finding {
 	f := finding.Finding{
-		Rule: k.rule.ID, Layer: k.rule.Pack.ID, Title: k.rule.Title, Outcome: finding.NotMet, Severity: severity(worst.Severity),
-		Subject: k.rule.Judges.String(), Count: len(verdicts), Message: account.Message, Action: account.Action, Why: k.rule.Why,
-		Source: k.rule.Source, Reason: account.Reason,
+		Rule: v.Rule.ID, Layer: v.Rule.Pack.ID, Title: v.Rule.Title, Outcome: finding.NotMet, Severity: severity(v.Severity),
+		Subject: v.Rule.Judges.String(), Count: 1, Message: account.Message, Action: account.Action, Why: v.Rule.Why,
+		Source: v.Rule.Source, Reason: account.Reason,
 	}
-	if worst.Outcome != pack.NotMet {
+	if v.Outcome != pack.NotMet {
 		f.Outcome = finding.Unchecked
 	} else {
 		f.Found, f.Required = figure(account.Found), figure(account.Required)
@@ -95,11 +104,9 @@ func (r *Run) finding(k groupKey, verdicts []pack.Verdict) finding.Finding {
 			f.Ratio = &ratio
 		}
 	}
-	for _, u := range r.Judgement.Used(worst) {
+	for _, u := range j.Used(v) {
 		f.Used = append(f.Used, finding.Used{Name: u.Path, Value: u.Value})
 	}
-	r.locate(&f, k, worst.Row)
-	f.ID = identity(&f)
 	return f
 }
 

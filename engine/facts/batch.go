@@ -71,12 +71,13 @@ func indexIn[K comparable](m map[K]int32, k K) int32 {
 // BatchSize is how many classes of pieces cross the boundary at a time.
 const BatchSize = 2000
 
-// Batches is the classes of pieces that a region can judge, in columns. It must be drawn before the facts are judged.
-func (f *Filled) Batches(l *Lists, working bool) iter.Seq[*region.Batch] {
+// Batches is the classes of pieces that a region can judge, in columns: those of only, or all where it is nil. It must
+// be drawn before the facts are judged.
+func (f *Filled) Batches(l *Lists, only func(class int32) bool, working bool) iter.Seq[*region.Batch] {
 	return func(yield func(*region.Batch) bool) {
 		w := newBatchWriter(f, l, working)
 		for class, piece := range f.Classes.First {
-			if f.judged(piece) != "" {
+			if f.judged(piece) != "" || only != nil && !only(int32(class)) {
 				continue
 			}
 			w.piece(int32(class), piece)

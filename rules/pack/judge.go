@@ -2,6 +2,7 @@ package pack
 
 import (
 	"fmt"
+	"slices"
 
 	"example.com/scantling/rules/pack/expression"
 	"example.com/scantling/rules/vocabulary"
@@ -9,7 +10,8 @@ import (
 
 // Options say what a judgement keeps.
 type Options struct {
-	Matrix bool // the outcome of every rule on every row, for comparing two judgements
+	Matrix bool                 // the outcome of every rule on every row, for comparing two judgements
+	Only   []vocabulary.Subject // the subjects that are judged; none: all
 }
 
 // Verdict is a rule on a row where it is not met, or could not be checked.
@@ -68,6 +70,9 @@ func (s *Set) Judge(f *vocabulary.Facts, o Options) *Judgement {
 	}
 	binder := expression.NewBinder(f, nil)
 	for _, subject := range vocabulary.Subjects() {
+		if len(o.Only) > 0 && !slices.Contains(o.Only, subject) {
+			continue
+		}
 		var rules []*bound
 		for _, r := range s.Rules {
 			if r.Judges == subject && f.Tables[subject].Rows > 0 {
