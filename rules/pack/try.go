@@ -137,26 +137,53 @@ type Unreached struct {
 // the layers have set them.
 func (s *Set) Try(print Printer) (Trial, error) {
 	var t Trial
+	traces := map[*Rule]*expression.Trace{}
+	err := s.WalkExamples(func(w Walked) {
+		got, why := s.tryOne(w.Rule, w.Facts, print)
+		if got == w.Example.Outcome {
+			t.Passed++
+		} else {
+			t.Failed = append(t.Failed, Miss{w.Rule, w.Example, got, why})
+		}
+		if traces[w.Rule] == nil {
+			traces[w.Rule] = expression.NewTrace()
+		}
+		cover(w.Rule, w.Facts, traces[w.Rule])
+	})
+	for _, r := range allRules(s) {
+		trace := traces[r]
+		if trace == nil {
+			trace = expression.NewTrace()
+		}
+		t.Unreached = append(t.Unreached, unreached(r, trace)...)
+	}
+	return t, err
+}
+
+// Walked is an example of a rule as facts, with what the rule holds against them.
+type Walked struct {
+	Rule        *Rule
+	Example     *Example
+	Facts       *vocabulary.Facts
+	Expressions []*expression.Expression
+	Names       expression.Names // what the expressions can name beside the vocabulary
+}
+
+// WalkExamples visits every example of every rule, those switched off included. It returns Problems of examples that
+// cannot be read.
+func (s *Set) WalkExamples(visit func(Walked)) error {
 	var problems problem.Problems
 	for _, r := range allRules(s) {
-		trace := expression.NewTrace()
 		for _, e := range r.Examples {
 			f, wrong := exampleFacts(s.Book, r, e)
 			if len(wrong) > 0 {
 				problems = append(problems, wrong...)
 				continue
 			}
-			got, why := s.tryOne(r, f, print)
-			if got == e.Outcome {
-				t.Passed++
-			} else {
-				t.Failed = append(t.Failed, Miss{r, e, got, why})
-			}
-			cover(r, f, trace)
+			visit(Walked{r, e, f, r.expressions(), s.names[r.Pack]})
 		}
-		t.Unreached = append(t.Unreached, unreached(r, trace)...)
 	}
-	return t, problems.Sorted().Err()
+	return problems.Sorted().Err()
 }
 
 // tryOne judges facts by one rule and says what came of it.

@@ -1,4 +1,4 @@
-package expression
+package expression_test
 
 import (
 	"strings"
@@ -6,7 +6,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"example.com/scantling/model"
+	"example.com/scantling/rules/pack/expression"
 	"example.com/scantling/rules/vocabulary"
 )
 
@@ -35,7 +35,7 @@ func TestDimensions(t *testing.T) {
 		{"kg(3)", "mass"}, {"psf(30) / N_mm2(1)", "plain number"}, {"grade", "text"}, {"known(grade)", "truth"}, {"member.depth", "length"},
 		{"round(depth / mm(1))", "plain number"}, {"span / 360", "length"}, {"1 / 3", "plain number"}, {"plies ** 0.5", "plain number"},
 	} {
-		x, _, problems := Check(&Source{Text: row.text}, book, vocabulary.Member, names)
+		x, _, problems := expression.Check(&expression.Source{Text: row.text}, book, vocabulary.Member, names)
 		require.Empty(t, problems, row.text)
 		require.Equal(t, row.is, x.Type.String(), row.text)
 	}
@@ -43,7 +43,7 @@ func TestDimensions(t *testing.T) {
 		{"bearing", "length"}, {"support.bearing", "length"}, {"member.depth", "length"}, {"on.depth", "length"}, {"ec5.bearing", "plain number"},
 		{"member.ec5.bending", "plain number"}, {"max(map(on.landings, .bearing))", "length"}, {"min(map(member.supports, .member.depth))", "length"},
 	} {
-		x, _, problems := Check(&Source{Text: row.text}, book, vocabulary.Support, names)
+		x, _, problems := expression.Check(&expression.Source{Text: row.text}, book, vocabulary.Support, names)
 		require.Empty(t, problems, row.text)
 		require.Equal(t, row.is, x.Type.String(), row.text)
 	}
@@ -111,83 +111,9 @@ func TestWhatIsRefused(t *testing.T) {
 		{"{a: 1} == 1", "a mapping is no value"},
 		{"depth; span", "one expression"},
 	} {
-		x, _, problems := Check(&Source{Text: row.text}, book, vocabulary.Member, names)
+		x, _, problems := expression.Check(&expression.Source{Text: row.text}, book, vocabulary.Member, names)
 		require.Nil(t, x, row.text)
 		require.NotEmpty(t, problems, row.text)
 		require.Contains(t, problems.Error(), row.says, row.text)
-	}
-}
-
-// TestUnitsAreTheModels holds every unit function to the model's own reading, and some to what they are by definition
-// (international yard and pound, 1959; g of ISO 80000-3).
-func TestUnitsAreTheModels(t *testing.T) {
-	for name, u := range units {
-		require.Greater(t, u.size(), 0.0, name)
-		require.False(t, u.size() != u.size(), name)
-	}
-	const pound = 0.45359237 * 9.80665
-	for name, want := range map[string]float64{
-		"kN": 5000. / 5, "mm": 1, "inch": 25.4, "ft": 304.8, "lb": pound, "psf": pound / (304.8 * 304.8), "psi": pound / (25.4 * 25.4),
-		"plf": pound / 304.8, "lb_ft": pound / 304.8, "kN_m2": 1e-3, "kN_m": 1, "N_mm2": 1, "kNm": 1e6, "deg": 3.141592653589793 / 180, "kg_m3": 1e-9,
-	} {
-		require.InEpsilon(t, want, units[name].size(), 1e-12, name)
-	}
-	for d, forms := range suggested {
-		for _, form := range strings.Split(strings.ReplaceAll(forms, " or ", ", "), ", ") {
-			u, known := units[strings.TrimSuffix(form, "(%s)")]
-			require.True(t, known, form)
-			require.Equal(t, d, u.dimension, form)
-		}
-	}
-}
-
-// TestComparisonsAllowTheTolerance holds the interval of a constant to the comparison of two facts at its very ends.
-func TestComparisonsAllowTheTolerance(t *testing.T) {
-	book := regionalBook(t)
-	f := vocabulary.NewFacts(book)
-	depth := &vocabulary.Column{Numbers: []float64{100, 100 * (1 - 0.9e-9), 100 * (1 - 1.1e-9), 100 * (1 + 0.9e-9), 100 * (1 + 1.1e-9), -100, 0}}
-	breadth := &vocabulary.Column{Numbers: make([]float64, len(depth.Numbers))}
-	f.Tables[vocabulary.Member].Rows = len(depth.Numbers)
-	f.Columns[book.Fact(vocabulary.Member, "depth").ID()] = depth
-	f.Columns[book.Fact(vocabulary.Member, "breadth").ID()] = breadth
-	for _, limit := range []string{"100", "-100", "0"} {
-		for i := range breadth.Numbers {
-			breadth.Numbers[i] = map[string]float64{"100": 100, "-100": -100, "0": 0}[limit]
-		}
-		for _, operator := range []string{"<", "<=", ">", ">=", "==", "!="} {
-			same(t, "depth "+operator+" mm("+limit+")", book, vocabulary.Member, Names{}, f)
-			same(t, "depth "+operator+" breadth", book, vocabulary.Member, Names{}, f)
-		}
-	}
-	x, _, problems := Check(&Source{Text: "depth >= mm(100)"}, book, vocabulary.Member, Names{})
-	require.Empty(t, problems)
-	evaluate, run := NewBinder(f, nil).Truth(x), &Run{}
-	for i, want := range []bool{true, true, false, true, true, false, false} {
-		run.Begin(int32(i), int32(i))
-		require.Equal(t, want, evaluate(run), depth.Numbers[i])
-	}
-	require.Equal(t, model.Length, x.root.args[0].typ.Dimension)
-}
-
-// TestWrittenExpressionsGiveTheSameAnswers holds expressions that people write to the reference: each case of the language once.
-func TestWrittenExpressionsGiveTheSameAnswers(t *testing.T) {
-	book, err := vocabulary.NewBook()
-	require.NoError(t, err)
-	names := testNames(t)
-	for seed := range uint64(5) {
-		f := synthetic(book, newRand(seed), 6, 0.3)
-		for _, text := range []string{
-			`role == "rafter" and depth >= mm(100)`, `role in roles or not is_tied`, `steep and strict`, `any(supports, steep and .is_end)`,
-			`all(supports, .bearing >= least)`, `none(supports, known(.on.material) and .on.material == "masonry")`,
-			`one(supports, .is_end)`, `count(supports, .bearing < mm(100)) <= 1`, `len(filter(supports, .bearing < mm(100))) == 0`,
-			`any(filter(supports, .is_end), .bearing < inch(3))`, `min(map(supports, .bearing)) > 0`, `sum(supports, .bearing) > m(0.3)`,
-			`known(depth) ? depth > breadth : plies > 1`, `if known(depth) { depth > breadth } else if known(plies) { plies > 1 } else { false }`,
-			`mm(50) <= depth <= mm(200)`, `depth != breadth`, `grade matches "^C[0-9]+$"`, `grade not in ["C16"] and material not contains "steel"`,
-			`reaches.span(role, width, depth) > mm(800)`, `known(span) and span / depth > 20`, `supports | any(.is_end)`,
-			`any(supports, any(.member.supports, .bearing > least) and .bearing > least)`, `max(map(landings, .member.depth)) > depth`,
-			`is_tied == (plies > 1)`, `(depth % mm(7)) / mm(1) > 3`, `-depth < 0 and +depth > 0`, `depth ** 2 > mm2(900)`, `"a" == "b" or true`,
-		} {
-			same(t, text, book, vocabulary.Member, names, f)
-		}
 	}
 }

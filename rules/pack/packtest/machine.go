@@ -1,36 +1,47 @@
-package expression
+// Package packtest holds rules to expr's own machine, which is the judge of what expressions mean: for the tests of packs,
+// shipped or not. It must not share with the closures how expressions are evaluated, nor how names resolve.
+package packtest
 
 import (
 	"errors"
-	"fmt"
 	"math"
+	"strings"
 
 	"github.com/expr-lang/expr/ast"
 	"github.com/expr-lang/expr/builtin"
-	exprchecker "github.com/expr-lang/expr/checker"
+	"github.com/expr-lang/expr/checker"
 	"github.com/expr-lang/expr/compiler"
 	"github.com/expr-lang/expr/conf"
 	"github.com/expr-lang/expr/parser"
 	"github.com/expr-lang/expr/vm"
 
+	"example.com/scantling/rules/pack/expression"
 	"example.com/scantling/rules/pack/table"
 	"example.com/scantling/rules/vocabulary"
 )
 
-// reference evaluates expressions on expr's own machine. Names become calls of a getter that raises absent, comparisons
-// become calls that know the tolerance, and arithmetic is wrapped so that what is not finite is raised; order, short
-// circuit, choices, collections and texts are left to the machine.
-type reference struct {
-	checker *checkerOfNames
-	facts   *vocabulary.Facts
-	row     int32
-	paths   []*path
-	tables  []lookupOf
-	program *vm.Program
+// Machine is an expression on expr's own machine. Names become calls of a getter that raises absent, comparisons become
+// calls that know the tolerance, and arithmetic is wrapped so that what is not finite is raised; order, short circuit,
+// choices, collections and texts are left to the machine.
+type Machine struct {
+	book     *vocabulary.Book
+	subject  vocabulary.Subject
+	names    expression.Names
+	facts    *vocabulary.Facts
+	elements []vocabulary.Subject // of the predicates around what is being rewritten
+	row      int32
+	paths    []path
+	tables   []lookupOf
+	program  *vm.Program
 }
 
-// checkerOfNames resolves names as the checker does; how names resolve is tested by tables, not here.
-type checkerOfNames struct{ *checker }
+// path is the way from a row to a fact, to rows, or to one row.
+type path struct {
+	steps []*vocabulary.Relation
+	many  *vocabulary.Relation
+	fact  *vocabulary.Fact
+	to    vocabulary.Subject
+}
 
 type lookupOf struct {
 	table  *table.Table
@@ -41,11 +52,14 @@ type raised struct{ why string }
 
 func (r raised) Error() string { return r.why }
 
+// outOfTable begins the reason of a look-up that found nothing.
+const outOfTable = "table "
+
 const notFinite = "the number is not finite"
 
-func newReference(text string, book *vocabulary.Book, subject vocabulary.Subject, names Names, facts *vocabulary.Facts) (*reference, error) {
-	r := &reference{facts: facts}
-	r.checker = &checkerOfNames{&checker{book: book, subject: subject, names: names, src: &Source{Text: text}}}
+// NewMachine compiles an expression that has passed the check.
+func NewMachine(text string, subject vocabulary.Subject, names expression.Names, facts *vocabulary.Facts) (*Machine, error) {
+	r := &Machine{book: facts.Book, subject: subject, names: names, facts: facts}
 	config := conf.CreateNew()
 	config.Optimize = false
 	functions := map[string]func(args ...any) (any, error){
@@ -97,10 +111,7 @@ func newReference(text string, book *vocabulary.Book, subject vocabulary.Subject
 		return nil, err
 	}
 	tree.Node = r.rewrite(tree.Node)
-	if len(r.checker.problems) > 0 {
-		return nil, r.checker.problems
-	}
-	if _, err := exprchecker.Check(tree, config); err != nil {
+	if _, err := checker.Check(tree, config); err != nil {
 		return nil, err
 	}
 	r.program, err = compiler.Compile(tree, config)
@@ -128,8 +139,8 @@ func compareWith(holds func(a, b float64) bool) func(...any) (any, error) {
 	}
 }
 
-// evaluate is the value on a row, or why it is absent.
-func (r *reference) evaluate(row int32) (value any, absent string, err error) {
+// Evaluate is the value on a row, or why it is absent.
+func (r *Machine) Evaluate(row int32) (value any, absent string, err error) {
 	r.row = row
 	value, err = vm.Run(r.program, nil)
 	var a raised
@@ -140,7 +151,7 @@ func (r *reference) evaluate(row int32) (value any, absent string, err error) {
 }
 
 // from is the row that a getter starts at: the judged row, or the element that it was given.
-func (r *reference) from(args []any) int32 {
+func (r *Machine) from(args []any) int32 {
 	if len(args) > 1 {
 		return args[1].(int32)
 	}
@@ -148,7 +159,7 @@ func (r *reference) from(args []any) int32 {
 }
 
 // follow goes along a path's relations by looking at the links.
-func (r *reference) follow(p *path, row int32) (int32, string) {
+func (r *Machine) follow(p path, row int32) (int32, string) {
 	for _, s := range p.steps {
 		l := r.facts.Links[s.ID()]
 		if l == nil {
@@ -166,7 +177,7 @@ func (r *reference) follow(p *path, row int32) (int32, string) {
 	return row, ""
 }
 
-func (r *reference) fact(args ...any) (any, error) {
+func (r *Machine) fact(args ...any) (any, error) {
 	p := r.paths[args[0].(int)]
 	row, why := r.follow(p, r.from(args))
 	if why != "" {
@@ -188,7 +199,7 @@ func (r *reference) fact(args ...any) (any, error) {
 	return v, nil
 }
 
-func (r *reference) known(args ...any) (any, error) {
+func (r *Machine) known(args ...any) (any, error) {
 	p := r.paths[args[0].(int)]
 	if p.fact == nil {
 		_, why := r.follow(p, r.from(args))
@@ -198,7 +209,7 @@ func (r *reference) known(args ...any) (any, error) {
 	return err == nil, nil
 }
 
-func (r *reference) rows(args ...any) (any, error) {
+func (r *Machine) rows(args ...any) (any, error) {
 	p := r.paths[args[0].(int)]
 	row, why := r.follow(p, r.from(args))
 	if why != "" {
@@ -213,7 +224,7 @@ func (r *reference) rows(args ...any) (any, error) {
 	return out, nil
 }
 
-func (r *reference) lookup(args ...any) (any, error) {
+func (r *Machine) lookup(args ...any) (any, error) {
 	of := r.tables[args[0].(int)]
 	var c table.Cursor
 	for i, arg := range args[1:] {
@@ -224,19 +235,19 @@ func (r *reference) lookup(args ...any) (any, error) {
 			miss = of.table.Number(&c, i, arg.(float64))
 		}
 		if miss != table.Hit {
-			return nil, raised{fmt.Sprintf("outside %s", of.table.Name)}
+			return nil, raised{outOfTable + of.table.Name}
 		}
 	}
 	if of.table.Values[of.column].IsText {
 		s, miss := of.table.Word(&c, of.column)
 		if miss != table.Hit {
-			return nil, raised{"empty"}
+			return nil, raised{outOfTable + of.table.Name}
 		}
 		return s, nil
 	}
 	v, miss := of.table.Figure(&c, of.column)
 	if miss != table.Hit {
-		return nil, raised{"empty"}
+		return nil, raised{outOfTable + of.table.Name}
 	}
 	return v, nil
 }
@@ -245,40 +256,21 @@ func call(name string, args ...ast.Node) ast.Node {
 	return &ast.CallNode{Callee: &ast.IdentifierNode{Value: name}, Arguments: args}
 }
 
-func (r *reference) getter(name string, p *path) ast.Node {
+func (r *Machine) getter(name string, p path, element bool) ast.Node {
 	r.paths = append(r.paths, p)
 	args := []ast.Node{&ast.IntegerNode{Value: len(r.paths) - 1}}
-	if p.level > 0 {
+	if element {
 		args = append(args, &ast.PointerNode{})
 	}
 	return call(name, args...)
 }
 
-func (r *reference) rewrite(at ast.Node) ast.Node {
+func (r *Machine) rewrite(at ast.Node) ast.Node {
 	switch n := at.(type) {
 	case *ast.IntegerNode:
 		return &ast.FloatNode{Value: float64(n.Value)}
 	case *ast.IdentifierNode, *ast.MemberNode, *ast.PointerNode:
-		if id, ok := at.(*ast.IdentifierNode); ok {
-			if src := r.checker.names.Defines[id.Value]; src != nil {
-				tree, _ := parser.Parse(src.Text)
-				elements := r.checker.elements
-				r.checker.elements = nil
-				defer func() { r.checker.elements = elements }()
-				return r.rewrite(tree.Node)
-			}
-		}
-		resolved := r.checker.name(at)
-		if resolved == nil {
-			return &ast.NilNode{}
-		}
-		switch resolved.op {
-		case opParam:
-			return literal(resolved.param.Value)
-		case opRows:
-			return r.getter("rows_", resolved.path)
-		}
-		return r.getter("fact_", resolved.path)
+		return r.name(at)
 	case *ast.UnaryNode:
 		return &ast.UnaryNode{Operator: n.Operator, Node: r.rewrite(n.Node)}
 	case *ast.ConditionalNode:
@@ -310,13 +302,78 @@ func (r *reference) rewrite(at ast.Node) ast.Node {
 	return at
 }
 
-func literal(c Constant) ast.Node {
+// name rewrites a name as a literal, a definition or the call of a getter.
+func (r *Machine) name(at ast.Node) ast.Node {
+	parts, element := split(at)
+	name := strings.Join(parts, ".")
+	p, known := r.resolve(parts, element)
+	switch {
+	case known && p.many != nil:
+		return r.getter("rows_", p, element)
+	case known:
+		return r.getter("fact_", p, element)
+	case r.names.Params[name] != nil:
+		return literal(r.names.Params[name].Value)
+	case r.names.Defines[name] != nil:
+		tree, err := parser.Parse(r.names.Defines[name].Text)
+		if err != nil {
+			return &ast.NilNode{}
+		}
+		elements := r.elements
+		r.elements = nil
+		defer func() { r.elements = elements }()
+		return r.rewrite(tree.Node)
+	}
+	return &ast.NilNode{}
+}
+
+// split is a dotted name in parts, and whether it begins at the element of a predicate.
+func split(at ast.Node) (parts []string, element bool) {
+	switch n := at.(type) {
+	case *ast.IdentifierNode:
+		return []string{n.Value}, false
+	case *ast.MemberNode:
+		parts, element = split(n.Node)
+		return append(parts, n.Property.(*ast.StringNode).Value), element
+	}
+	return nil, true
+}
+
+// resolve finds the way that a dotted name goes.
+func (r *Machine) resolve(parts []string, element bool) (path, bool) {
+	s := r.subject
+	if element {
+		s = r.elements[len(r.elements)-1]
+	} else if parts[0] == s.String() && r.book.Relation(s, parts[0]) == nil {
+		parts = parts[1:]
+	}
+	p := path{to: s}
+	for len(parts) > 0 {
+		if f := r.book.Fact(s, strings.Join(parts, ".")); f != nil {
+			p.fact = f
+			return p, true
+		}
+		relation := r.book.Relation(s, parts[0])
+		if relation == nil {
+			return path{}, false
+		}
+		s, p.to, parts = relation.To, relation.To, parts[1:]
+		if relation.Many {
+			p.many = relation
+			return p, len(parts) == 0
+		}
+		p.steps = append(p.steps, relation)
+	}
+	return p, true
+}
+
+func literal(c expression.Constant) ast.Node {
 	switch c.Type.Kind {
-	case Number:
+	case expression.Number:
 		return &ast.FloatNode{Value: c.Number}
-	case Text:
+	case expression.Text:
 		return &ast.StringNode{Value: c.Text}
-	case Truth:
+	case expression.Truth:
 		return &ast.BoolNode{Value: c.Truth}
 	}
 	out := &ast.ArrayNode{}
@@ -326,7 +383,7 @@ func literal(c Constant) ast.Node {
 	return out
 }
 
-func (r *reference) builtin(n *ast.BuiltinNode) ast.Node {
+func (r *Machine) builtin(n *ast.BuiltinNode) ast.Node {
 	out := &ast.BuiltinNode{Name: n.Name}
 	if len(n.Arguments) == 0 {
 		return out
@@ -334,9 +391,9 @@ func (r *reference) builtin(n *ast.BuiltinNode) ast.Node {
 	out.Arguments = append(out.Arguments, r.rewrite(n.Arguments[0]))
 	for _, arg := range n.Arguments[1:] {
 		if p, ok := arg.(*ast.PredicateNode); ok {
-			r.checker.elements = append(r.checker.elements, r.subject(n.Arguments[0]))
+			r.elements = append(r.elements, r.reached(n.Arguments[0]))
 			out.Arguments = append(out.Arguments, &ast.PredicateNode{Node: r.rewrite(p.Node)})
-			r.checker.elements = r.checker.elements[:len(r.checker.elements)-1]
+			r.elements = r.elements[:len(r.elements)-1]
 		} else {
 			out.Arguments = append(out.Arguments, r.rewrite(arg))
 		}
@@ -353,42 +410,44 @@ func (r *reference) builtin(n *ast.BuiltinNode) ast.Node {
 	return out
 }
 
-// subject is the subject of a collection's elements.
-func (r *reference) subject(at ast.Node) vocabulary.Subject {
+// reached is the subject of a collection's elements.
+func (r *Machine) reached(at ast.Node) vocabulary.Subject {
 	if b, ok := at.(*ast.BuiltinNode); ok {
-		return r.subject(b.Arguments[0])
+		return r.reached(b.Arguments[0])
 	}
-	if n := r.checker.name(at); n != nil {
-		return n.typ.Subject
-	}
-	return 0
+	parts, element := split(at)
+	p, _ := r.resolve(parts, element)
+	return p.to
 }
 
-func (r *reference) call(n *ast.CallNode) ast.Node {
+func (r *Machine) call(n *ast.CallNode) ast.Node {
 	args := make([]ast.Node, len(n.Arguments))
 	if id, ok := n.Callee.(*ast.IdentifierNode); ok && id.Value == "known" {
-		return r.getter("known_", r.checker.name(n.Arguments[0]).path)
+		parts, element := split(n.Arguments[0])
+		p, _ := r.resolve(parts, element)
+		return r.getter("known_", p, element)
 	}
 	for i, a := range n.Arguments {
 		args[i] = r.rewrite(a)
 	}
 	switch callee := n.Callee.(type) {
 	case *ast.IdentifierNode:
-		if u, ok := units[callee.Value]; ok {
-			return call("finite_", &ast.BinaryNode{Operator: "*", Left: args[0], Right: &ast.FloatNode{Value: u.size()}})
-		}
-		if t := r.checker.names.Tables[callee.Value]; t != nil {
+		if t := r.names.Tables[callee.Value]; t != nil {
 			return r.table(t, 0, args)
+		}
+		// A unit is what the model reads: kN_m2 is kN/m2.
+		if size, _, ok := table.Quantity("1 " + strings.ReplaceAll(callee.Value, "_", "/")); ok {
+			return call("finite_", &ast.BinaryNode{Operator: "*", Left: args[0], Right: &ast.FloatNode{Value: size}})
 		}
 		return call("finite_", call(callee.Value, args...))
 	case *ast.MemberNode:
-		t := r.checker.names.Tables[callee.Node.(*ast.IdentifierNode).Value]
+		t := r.names.Tables[callee.Node.(*ast.IdentifierNode).Value]
 		return r.table(t, t.Column(callee.Property.(*ast.StringNode).Value), args)
 	}
 	return n
 }
 
-func (r *reference) table(t *table.Table, column int, args []ast.Node) ast.Node {
+func (r *Machine) table(t *table.Table, column int, args []ast.Node) ast.Node {
 	r.tables = append(r.tables, lookupOf{t, column})
 	return call("lookup_", append([]ast.Node{&ast.IntegerNode{Value: len(r.tables) - 1}}, args...)...)
 }
