@@ -106,7 +106,7 @@ func combinations(site *region.Site, cases []region.Case, choices *national.Choi
 		if absent != "" {
 			return nil, absent
 		}
-		list[i] = ec0.Case{ID: k.ID, Action: actionOf[k.Action], Category: category, Duration: duration}
+		list[i] = ec0.Case{ID: shortName(&k), Action: actionOf[k.Action], Category: category, Duration: duration}
 		if k.Action == model.Wind || k.Action == model.Snow {
 			list[i].Instead = string(k.Action)
 		}
@@ -122,6 +122,19 @@ func combinations(site *region.Site, cases []region.Case, choices *national.Choi
 		}
 	}
 	return out, ""
+}
+
+// shortName tells the cases of one action apart in the name of a combination: Q(floor), Q(ceiling), W(west).
+func shortName(k *region.Case) string {
+	switch {
+	case k.Name != "":
+		return k.Name
+	case k.Kind != "":
+		return k.Kind
+	case k.Action == model.Imposed:
+		return "floor"
+	}
+	return string(k.Action)
 }
 
 // plainSums are unfactored sums for a place whose factors are not sourced: they take loads to the ground and judge nothing.

@@ -1,6 +1,7 @@
 package eurocode
 
 import (
+	"iter"
 	"math"
 
 	"example.com/scantling/model"
@@ -31,12 +32,26 @@ func (j *judge) bowGoverning(b *bow) governing {
 	return governing{b.combination, -1, at}
 }
 
+// bending is the spans of a piece whose deflection can be seen: an overhang no longer than the piece is deep is the end of it.
+func (j *judge) bending(m *member) iter.Seq[int] {
+	return func(yield func(int) bool) {
+		for r := m.spans.from; r < m.spans.to; r++ {
+			if s := j.stretch(m, r); s.length <= 0 || s.overhang && s.length <= m.section.Depth {
+				continue
+			}
+			if !yield(r) {
+				return
+			}
+		}
+	}
+}
+
 // bows gives each span under the combination that bends it most, counting the shear of the timber: flexibility is what a moment
 // of 1 N mm adds by shear, mm.
 func (j *judge) bows(m *member, flexibility float64) []bow {
 	s, count := &j.b.Spans, int(j.b.Combinations)
 	var out []bow
-	for r := m.spans.from; r < m.spans.to; r++ {
+	for r := range j.bending(m) {
 		b := bow{span: r, combination: -1, stretch: j.stretch(m, r)}
 		most := -1.0
 		for _, c := range j.characteristic {
@@ -247,7 +262,7 @@ func (j *judge) steelDeflection(m *member) {
 func (j *judge) steelBows(m *member) []bow {
 	count := int(j.b.Combinations)
 	var out []bow
-	for r := m.spans.from; r < m.spans.to; r++ {
+	for r := range j.bending(m) {
 		for _, c := range j.characteristic {
 			out = append(out, bow{span: r, combination: c, stretch: j.stretch(m, r), deflection: j.b.Spans.Deflection[r*count+c], variable: j.variableBow(r, c)})
 		}

@@ -15,10 +15,10 @@ const ownWeight = 20e-6
 // unitOf is the national table's word for a wall's units.
 var unitOf = map[string]string{"clay": "clay", "concrete": "aggregate concrete", "aac": "AAC", "calcium silicate": "calcium silicate"}
 
-// onto says that a contact brings a load to masonry at one place.
+// onto says that a contact brings a load to masonry at one place. What a hanger built into a wall needs, its maker says.
 func (j *judge) onto(m *member, row int) bool {
-	c := &j.b.Contacts
-	return !m.bedded && !c.Landing[row] && j.b.Pieces.Words[c.Underside[row]] == "masonry"
+	c, words := &j.b.Contacts, j.b.Pieces.Words
+	return !m.bedded && !c.Landing[row] && words[c.Underside[row]] == "masonry" && words[c.By[row]] != "hanger"
 }
 
 func (j *judge) onMasonry(m *member) bool {
