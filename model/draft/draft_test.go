@@ -1,0 +1,129 @@
+package draft
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/scantling/model"
+	"example.com/scantling/model/read"
+)
+
+// options are random dimensions of a kind that a builder might give.
+func options(r *rand.Rand, k Kind) Options {
+	o := Options{Kind: k}
+	step := 50.0
+	if r.IntN(3) == 0 {
+		o.Units, step = model.US, 6*inch
+	}
+	between := func(low, high float64) float64 { return math.Round((low+r.Float64()*(high-low))/step) * step }
+	o.Width = between(3600, 8000)
+	o.Length = o.Width + between(1000, 6000)
+	o.Pitch = (15 + r.Float64()*33) * degrees
+	o.Centres = []float64{300, 400, 450, 600}[r.IntN(4)]
+	if o.Units == model.US {
+		o.Centres = []float64{12, 16, 24}[r.IntN(3)] * inch
+	}
+	o.Overhang = between(150, min(450, 0.25*o.Width/2))
+	o.Ridge = Ridge(r.IntN(2))
+	switch k {
+	case LeanTo:
+		o.Width, o.Pitch = between(1500, 4000), (5+r.Float64()*30)*degrees
+		o.Overhang = between(150, 300)
+	case Floor:
+		o.Opening = Opening{Width: between(700, 1200), Run: between(800, 1000)}
+		if r.IntN(2) == 0 {
+			o.Opening.Clear = 1200
+			o.Width = max(o.Width, 4500)
+		}
+	case Dormer:
+		o.Ridge = Beam
+		o.Width = between(5000, 8000)
+		o.Length = o.Width + between(3200, 6000)
+		o.Pitch = (38 + r.Float64()*8) * degrees
+	case Bay:
+		o.Bay = Projection{Steel: r.IntN(2) == 0, Width: between(1200, 2400)}
+	}
+	return o
+}
+
+func TestEveryKindIsMadeFromItsNameAlone(t *testing.T) {
+	for _, k := range Kinds {
+		for _, u := range []model.Units{model.Metric, model.US} {
+			d, err := Make(Options{Kind: k.Kind, Units: u})
+			require.NoError(t, err, "%s in units %d", k.Kind, u)
+			again, problems := read.Document(read.Write(d), "draft")
+			require.Empty(t, problems, "%s in units %d", k.Kind, u)
+			assert.Equal(t, sameDocument(d), sameDocument(again))
+		}
+	}
+}
+
+// sameDocument is a document without the places that only reading knows.
+func sameDocument(d *model.Document) []model.Member {
+	out := append([]model.Member(nil), d.Members...)
+	for i := range out {
+		out[i].Offset = 0
+	}
+	return out
+}
+
+func TestRandomDraftsReadBackEqualAndCarryTheirAreasOnce(t *testing.T) {
+	r := rand.New(rand.NewPCG(7, 1))
+	made := 0
+	for i := range 200 {
+		o := options(r, Kinds[i%len(Kinds)].Kind)
+		d, err := Make(o)
+		if err != nil {
+			require.IsType(t, Problems{}, err)
+			t.Logf("%+v: %v", o, err)
+			continue
+		}
+		made++
+		text := read.Write(d)
+		again, problems := read.Document(text, "draft")
+		require.Empty(t, problems, "%+v", o)
+		require.Equal(t, string(text), string(read.Write(again)))
+		require.Equal(t, sameDocument(d), sameDocument(again))
+		for _, a := range d.Areas {
+			if len(a.Extent) > 0 {
+				assert.InEpsilon(t, surface(a.Extent), carried(d, a.ID), 0.05, "%s of %+v", a.ID, o)
+			}
+		}
+		for _, m := range d.Members {
+			for _, s := range m.Supports {
+				if s.Notch != nil {
+					assert.LessOrEqual(t, s.Notch.Depth.Value, m.Section.Depth/3+1e-6, "%s of %+v", m.Mark, o)
+				}
+			}
+		}
+	}
+	assert.Greater(t, made, 190)
+}
+
+// carried is the plan area of all strips, by the shoelace of each strip's length and width.
+func carried(d *model.Document, area string) float64 {
+	sum := 0.0
+	for _, m := range d.Members {
+		for _, c := range m.Carries {
+			if c.Area != area {
+				continue
+			}
+			a, b := m.Path[0], m.Path[len(m.Path)-1]
+			sum += c.Width.Or(m.Centres.Value) * math.Hypot(b.X-a.X, b.Y-a.Y) * float64(m.Pieces())
+		}
+	}
+	return sum
+}
+
+func surface(p []model.Point) float64 {
+	sum := 0.0
+	for i := range p {
+		j := (i + 1) % len(p)
+		sum += p[i].X*p[j].Y - p[j].X*p[i].Y
+	}
+	return math.Abs(sum) / 2
+}
