@@ -119,6 +119,32 @@ func TestEndNotch(t *testing.T) {
 	assert.InEpsilon(t, 466.67/702.4, notched["nds.shear"].value, 1e-3)
 }
 
+// The seat cut of a rafter is gradual: 1.2 in out of 5.5 leave 4.3 in, sheared by 1.5 V / (b dn).
+func TestSeatCut(t *testing.T) {
+	whole, _ := porchRafter().derive(t)
+	cut, _ := porchRafter().derive(t, func(b *region.Batch) { b.Contacts.NotchDepth[1] = 1.2 * inch })
+	assert.InEpsilon(t, whole["nds.shear"].value*5.5/4.3, cut["nds.shear"].value, 1e-9)
+}
+
+// A short tail is covered by its span; one of half the span is judged by itself, over twice its length.
+func TestTails(t *testing.T) {
+	sagging := func(tail float64) answer {
+		s := porchRafter()
+		s.tail = tail
+		facts, _ := s.derive(t, func(b *region.Batch) {
+			for i := range b.Cases {
+				b.Spans.CaseDeflect[b.Cases+i] = 25 // mm
+			}
+		})
+		return facts
+	}
+	span, _ := porchRafter().derive(t)
+	assert.Equal(t, span["nds.deflection"].value, sagging(30 * inch)["nds.deflection"].value)
+	axis := 55 * inch / math.Cos(math.Atan(4.0/12))
+	// 25 mm of each case in D + Lr and D + S; 0.75 of two in others is more: 37.5 mm.
+	assert.InEpsilon(t, 37.5/(2*axis/180), sagging(55 * inch)["nds.deflection"].value, 1e-9)
+}
+
 // A hole of 3 in on the centre line leaves S (1 - (3 / 9.25)^3) for bending, and of 2 in high off the line less.
 func TestHole(t *testing.T) {
 	whole, _ := joist().derive(t)

@@ -175,7 +175,8 @@ func (p *piece) cutAt(station int) cut {
 	if kind&region.StationSupport != 0 {
 		for r := p.contacts.first; r < p.contacts.last; r++ {
 			if n := p.Contacts.NotchDepth[r]; n > 0 && !p.Contacts.Landing[r] && math.Abs(p.Contacts.At[r]-at) < near {
-				return cut{bending: math.Max(0, depth-n), lost: n * breadth, notch: p.endNotch(r)}
+				left := math.Max(0, depth-n)
+				return cut{bending: left, shear: left, lost: n * breadth, notch: p.endNotch(r)}
 			}
 		}
 	}
@@ -197,16 +198,25 @@ func (p *piece) cutAt(station int) cut {
 	return cut{whole: true}
 }
 
-// endNotch is a notch over a support as NDS 3.4.3.2 sees it: in the tension edge, but for one in the top of an end.
+// endNotch is a notch over a support as NDS 3.4.3.2 sees it: in the tension edge, but for one in the top of an end. The
+// level seat of a sloping member runs out into its lower edge: a gradual change, for which what is left counts as a
+// member of that depth (same clause; memory), and nil is answered.
 func (p *piece) endNotch(contact int) *nds.EndNotch {
+	top := p.word(p.Contacts.NotchFace[contact]) == "top"
+	if !top && p.Pieces.Slope[p.index] > level {
+		return nil
+	}
 	n := &nds.EndNotch{Depth: p.Contacts.NotchDepth[contact], Edge: nds.TensionEdge}
 	at := p.Contacts.At[contact]
-	if end := at < near || at > p.length-near; end && p.word(p.Contacts.NotchFace[contact]) == "top" {
+	if end := at < near || at > p.length-near; end && top {
 		n.Edge = nds.CompressionEdge
 		n.Reach = math.Max(0, p.Contacts.NotchX[contact]-p.Contacts.Length[contact]/2)
 	}
 	return n
 }
+
+// level is a slope that is none, radians: half an inch in a foot.
+const level = 1.0 / 24
 
 // hole is a section with a round hole through its breadth: the depths of plain rectangles that are as good in bending and
 // in shear. fromTop is to the hole's middle, -1 on the centre line.

@@ -19,10 +19,8 @@ func (us) Prepare(_ context.Context, site *region.Site) (*region.Preparation, er
 
 // assumptions are what the region takes for granted because the model does not say.
 func assumptions(site *region.Site) []region.Assumption {
-	out := []region.Assumption{
-		{Text: "the model codes without local amendments, at ordinary temperature; lumber not incised unless treated says so"},
-		{Text: "shear modulus of lumber E/16, weight from its specific gravity at 19 % moisture (NDS Supplement 3.1.3)"},
-	}
+	out := []region.Assumption{{Text: "the model codes without local amendments; lumber at ordinary temperature, not incised unless treated says so," +
+		" of shear modulus E/16, weighed at 19 % moisture (NDS Supplement 3.1.3)"}}
 	add := func(text, pointer string) { out = append(out, region.Assumption{Text: text, Pointer: pointer}) }
 	if site.ServiceClass == 0 {
 		add("lumber that stays dry, 19 % moisture or less: no service class is stated", "/site/service_class")
