@@ -11,6 +11,7 @@ import (
 	"example.com/scantling/engine"
 	"example.com/scantling/engine/finding"
 	"example.com/scantling/engine/report"
+	"example.com/scantling/engine/signoff"
 	"example.com/scantling/rules/pack"
 )
 
@@ -56,6 +57,9 @@ func (a *app) check(ctx context.Context, args []string, o engine.Options) (found
 	}
 	o.Region, o.Today = a.settings.Region, today()
 	for _, src := range sources {
+		if o.Signed, err = signoff.Load(signoff.Path(src.File)); err != nil {
+			return found, status, unusable{err}
+		}
 		if err := a.judge(ctx, session, src, o, &found, &status); err != nil {
 			return found, status, err
 		}

@@ -2,7 +2,9 @@ package main
 
 import (
 	"bytes"
+	"errors"
 	"os"
+	"slices"
 	"strings"
 
 	"example.com/scantling/engine/report"
@@ -38,6 +40,12 @@ func (a *app) print(make func(*bytes.Buffer) error) error {
 	}
 	_, err := a.out.Write(b.Bytes())
 	return err
+}
+
+// sortedError is everything that is wrong with a call, one line each.
+func sortedError(wrong []string) error {
+	slices.Sort(wrong)
+	return unusable{errors.New(strings.Join(wrong, "\n"))}
 }
 
 func joined(list []string) string { return strings.Join(list, ", ") }

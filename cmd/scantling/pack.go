@@ -11,6 +11,7 @@ import (
 	"example.com/scantling/engine/finding"
 	"example.com/scantling/model"
 	"example.com/scantling/rules/pack"
+	"example.com/scantling/rules/pack/schema"
 )
 
 func (a *app) packCommand() *cobra.Command {
@@ -43,6 +44,13 @@ func (a *app) packCommand() *cobra.Command {
 		&cobra.Command{
 			Use: "doc PACK", Short: "Print a pack's documentation in Markdown", Args: cobra.ExactArgs(1),
 			RunE: func(cmd *cobra.Command, args []string) error { return a.packDoc(cmd.Context(), args[0]) },
+		},
+		&cobra.Command{
+			Use: "schema", Short: "Print the JSON Schema of packs, for editors", Args: cobra.NoArgs,
+			RunE: func(*cobra.Command, []string) error {
+				_, err := fmt.Fprintf(a.out, "%s", schema.Pack)
+				return err
+			},
 		},
 	)
 	return cmd
