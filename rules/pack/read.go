@@ -11,9 +11,6 @@ import (
 	"os"
 	"path"
 	"path/filepath"
-	"regexp"
-	"slices"
-	"sort"
 	"strconv"
 	"strings"
 
@@ -21,7 +18,6 @@ import (
 	"example.com/scantling/rules/pack/expression"
 	"example.com/scantling/rules/pack/problem"
 	"example.com/scantling/rules/pack/table"
-	"example.com/scantling/rules/vocabulary"
 )
 
 // Open reads a pack from a file. Its tables are opened within the file's own folder, and nowhere else.
@@ -101,116 +97,6 @@ func readCapped(files fs.FS, name string, most int64) ([]byte, error) {
 	}
 	return data, nil
 }
-
-// reader reads the items of a pack's file.
-type reader struct {
-	pack     *Pack
-	files    fs.FS
-	folder   string
-	digest   io.Writer
-	rule     string // the rule that is being read
-	problems problem.Problems
-}
-
-func (r *reader) problem(at problem.Place, fix, format string, args ...any) {
-	r.problems = append(r.problems, problem.Problem{Place: at, Rule: r.rule, Message: fmt.Sprintf(format, args...), Fix: fix})
-}
-
-// fields reads a mapping whose keys are known; the values that are there are returned by key.
-func (r *reader) fields(n *item, what string, keys ...string) map[string]*item {
-	if n.form == broken {
-		return nil
-	}
-	if n.form != mapping {
-		r.problem(n.place, "write keys with values: "+strings.Join(keys, ", "), "%s is a mapping", what)
-		return nil
-	}
-	out := map[string]*item{}
-	places := map[string]problem.Place{}
-	for _, e := range n.keys {
-		name := e.key.text
-		switch first, twice := places[name]; {
-		case !slices.Contains(keys, name):
-			r.problem(e.key.place, problem.DidYouMean(name, keys, "it has "+strings.Join(keys, ", ")), "%s has no key %q", what, name)
-		case twice:
-			r.problems = append(r.problems, problem.Problem{Place: e.key.place, Rule: r.rule, Related: &first, Message: fmt.Sprintf("the key %s is written twice", name), Fix: "leave one of them out"})
-		default:
-			out[name], places[name] = e.value, e.key.place
-		}
-	}
-	return out
-}
-
-// text is the scalar of a key; where it must be there and is not, that is a problem.
-func (r *reader) text(in map[string]*item, owner *item, what, key string, must bool) string {
-	n := in[key]
-	switch {
-	case n == nil:
-		if must {
-			r.problem(owner.place, "", "%s has no %s", what, key)
-		}
-		return ""
-	case n.form == broken:
-		return ""
-	case n.form != scalar:
-		r.problem(n.place, "", "%s is a text", key)
-		return ""
-	case strings.TrimSpace(n.text) == "" && must:
-		r.problem(n.place, "", "%s is empty", key)
-	}
-	return strings.TrimSpace(n.text)
-}
-
-// source is the expression of a key, or nil.
-func (r *reader) source(n *item, key string) *expression.Source {
-	if n == nil || n.form == broken {
-		return nil
-	}
-	if n.form != scalar {
-		r.problem(n.place, "write it in one text; quote it where it begins with a bracket", "%s is an expression", key)
-		return nil
-	}
-	return &expression.Source{Text: n.text, Place: n.place, At: n.at}
-}
-
-// list is the items of a key that holds a list.
-func (r *reader) list(n *item, key string) []*item {
-	if n == nil || n.form == null || n.form == broken {
-		return nil
-	}
-	if n.form != list {
-		r.problem(n.place, "begin each entry with -", "%s is a list", key)
-		return nil
-	}
-	return n.items
-}
-
-// texts is a list of scalars.
-func (r *reader) texts(n *item, key string) []string {
-	var out []string
-	for _, i := range r.list(n, key) {
-		if i.form != scalar {
-			r.problem(i.place, "", "%s is a list of texts", key)
-			continue
-		}
-		out = append(out, i.text)
-	}
-	return out
-}
-
-var (
-	idForm   = regexp.MustCompile(`^[a-z][a-z0-9]*(-[a-z0-9]+)*$`)
-	nameForm = regexp.MustCompile(`^[a-z][a-z0-9_]*$`)
-)
-
-// The keys of a pack's parts. The JSON Schema has the same; a test holds it.
-var (
-	packKeys    = []string{"pack", "format", "edition", "title", "needs", "params", "tables", "define", "rules", "set", "change", "off"}
-	paramKeys   = []string{"value", "safe", "text"}
-	tableKeys   = []string{"file", "columns", "rows", "text"}
-	ruleKeys    = []string{"id", "title", "judges", "where", "require", "found", "need", "severity", "say", "do", "source", "why", "was", "keys", "examples"}
-	exampleKeys = []string{"met", "not_met", "unchecked", "not_applicable", "text"}
-)
 
 const idFix = "write lower case letters, digits and hyphens, such as bearing-on-masonry"
 
@@ -436,124 +322,6 @@ func (r *reader) defines(n *item) {
 			r.pack.defines[name.text] = src
 		}
 	})
-}
-
-// judged are the subjects that rules judge.
-var judged = map[string]vocabulary.Subject{
-	"member": vocabulary.Member, "support": vocabulary.Support, "area": vocabulary.Area, "frame": vocabulary.Frame, "change": vocabulary.Change,
-}
-
-func (r *reader) readRule(n *item) {
-	r.rule = ""
-	if n.form == mapping {
-		for _, e := range n.keys {
-			if e.key.text == "id" {
-				r.rule = e.value.text
-			}
-		}
-	}
-	in := r.fields(n, "a rule", ruleKeys...)
-	if in == nil {
-		return
-	}
-	rule := &ruleText{place: n.place}
-	text := func(key string, must bool) string { return r.text(in, n, "the rule", key, must) }
-	rule.id, rule.title = text("id", true), text("title", true)
-	if rule.id != "" && !idForm.MatchString(rule.id) {
-		r.problem(in["id"].place, idFix, "%q is no id of a rule", rule.id)
-	}
-	rule.source, rule.why, rule.do = text("source", true), text("why", true), text("do", false)
-	words := make([]string, 0, len(judged))
-	for word := range judged {
-		words = append(words, word)
-	}
-	sort.Strings(words)
-	if word := text("judges", true); word != "" {
-		subject, ok := judged[word]
-		if !ok {
-			r.problem(in["judges"].place, problem.DidYouMean(word, words, "write one of "+strings.Join(words, ", ")), "rules judge no %q", word)
-			return
-		}
-		rule.judges = subject
-	}
-	rule.where, rule.found, rule.need = r.source(in["where"], "where"), r.source(in["found"], "found"), r.source(in["need"], "need")
-	if rule.require = r.source(in["require"], "require"); in["require"] == nil {
-		r.problem(n.place, "write what must hold: require: bearing >= mm(90)", "the rule has no require")
-	}
-	if text("say", true) != "" {
-		rule.say = r.source(in["say"], "say")
-	}
-	rule.severity = r.severity(n, in["severity"])
-	rule.was, rule.keys = r.texts(in["was"], "was"), r.texts(in["keys"], "keys")
-	for _, e := range r.list(in["examples"], "examples") {
-		r.example(rule, e)
-	}
-	r.pack.rules = append(r.pack.rules, rule)
-}
-
-func (r *reader) severity(owner, n *item) []gradeText {
-	word := func(n *item) (Severity, bool) {
-		s, ok := severities[n.text]
-		if n.form != scalar || !ok {
-			r.problem(n.place, "write stop, ask or note", "%q is no severity", n.text)
-		}
-		return s, ok
-	}
-	switch {
-	case n == nil:
-		r.problem(owner.place, "write severity: stop, ask or note", "the rule has no severity")
-		return nil
-	case n.form != list:
-		s, _ := word(n)
-		return []gradeText{{is: s}}
-	}
-	var out []gradeText
-	for i, e := range n.items {
-		in := r.fields(e, "an entry of severity", "when", "is")
-		if in == nil {
-			continue
-		}
-		if in["is"] == nil {
-			r.problem(e.place, "write is: stop, ask or note", "the entry says no severity")
-			continue
-		}
-		s, _ := word(in["is"])
-		switch last := i == len(n.items)-1; {
-		case last && in["when"] != nil:
-			r.problem(e.place, "add a last entry without when: {is: ask}", "the last severity holds when no other does, so it has no when")
-		case !last && in["when"] == nil:
-			r.problem(e.place, "say when, or put it last", "an entry without when ends the list")
-		}
-		out = append(out, gradeText{when: r.source(in["when"], "when"), is: s})
-	}
-	return out
-}
-
-func (r *reader) example(rule *ruleText, n *item) {
-	const fix = "write for example - met: {bearing: 100 mm}"
-	in := r.fields(n, "an example", exampleKeys...)
-	if in == nil {
-		return
-	}
-	e := &Example{Text: r.text(in, n, "", "text", false), Place: n.place}
-	given := 0
-	for word, outcome := range outcomes {
-		facts := in[word]
-		if facts == nil {
-			continue
-		}
-		given++
-		e.Outcome, e.facts = outcome, facts
-		if facts.form != mapping && facts.form != null {
-			r.problem(facts.place, fix, "an example is a mapping of facts")
-			return
-		}
-	}
-	if given != 1 {
-		r.problem(n.place, fix, "an example has one of met, not_met, unchecked, not_applicable")
-		return
-	}
-	rule.examples = append(rule.examples, e)
 }
 
 // changes reads what the pack changes of others.

@@ -6,8 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"example.com/scantling/model"
-	"example.com/scantling/rules/pack/table"
 	"example.com/scantling/rules/vocabulary"
 )
 
@@ -36,97 +34,6 @@ func (b *Binder) Text(x *Expression) func(*Run) string { return b.text(x.root) }
 // reason interns a reason when expressions are bound, so that evaluation does not.
 func (b *Binder) reason(format string, args ...any) vocabulary.Reason {
 	return b.facts.Reason(fmt.Sprintf(format, args...))
-}
-
-// reach is the row that a path's steps lead to from its level.
-type reach struct {
-	level int
-	steps []step
-}
-
-type step struct {
-	link *vocabulary.Link
-	none vocabulary.Reason
-}
-
-func (b *Binder) reach(p *path) reach {
-	out := reach{level: p.level}
-	for _, r := range p.steps {
-		s := step{link: b.facts.Links[r.ID()], none: b.reason("there is none: %s", r.Text)}
-		if s.link == nil {
-			s.none = b.reason("nothing in this run says it: %s", r.Text)
-		}
-		out.steps = append(out.steps, s)
-	}
-	return out
-}
-
-// row follows the steps; a reason other than 0 says where they end.
-func (w *reach) row(r *Run) (int32, vocabulary.Reason) {
-	row := r.rows[w.level]
-	for i := range w.steps {
-		s := &w.steps[i]
-		if s.link == nil {
-			return 0, s.none
-		}
-		from := s.link.Start[row]
-		if from == s.link.Start[row+1] {
-			if s.link.Absent != nil && s.link.Absent[row] != 0 {
-				return 0, s.link.Absent[row]
-			}
-			return 0, s.none
-		}
-		row = s.link.Rows[from]
-	}
-	return row, 0
-}
-
-// cell is where a fact of a path is read: its index in the column, or the reason why there is none.
-type cell struct {
-	reach    reach
-	direct   bool // of the row that is judged
-	which    int  // of a direct cell: 0 for the row, 1 for its document row
-	document []int32
-	absent   []vocabulary.Reason
-	missing  vocabulary.Reason // the fact has no column
-}
-
-func (b *Binder) cell(p *path) (*cell, *vocabulary.Column) {
-	c := &cell{reach: b.reach(p), direct: p.level == 0 && len(p.steps) == 0}
-	column := b.facts.Columns[p.fact.ID()]
-	if column == nil {
-		c.missing = b.facts.Missing(p.fact)
-		return c, &vocabulary.Column{}
-	}
-	c.absent = column.Absent
-	if column.Shared {
-		if c.document = b.facts.Tables[p.fact.Subject].Document; c.document != nil {
-			c.which = 1
-		}
-	}
-	return c, column
-}
-
-// plain is whether the cell of every judged row holds a value, so that reading it needs no more than its index.
-func (c *cell) plain() bool { return c.direct && c.missing == 0 && c.absent == nil }
-
-func (c *cell) index(r *Run) (int32, vocabulary.Reason) {
-	row, why := r.rows[0], vocabulary.Reason(0)
-	if !c.direct {
-		if row, why = c.reach.row(r); why != 0 {
-			return 0, why
-		}
-	}
-	if c.missing != 0 {
-		return 0, c.missing
-	}
-	if c.document != nil {
-		row = c.document[row]
-	}
-	if c.absent != nil && c.absent[row] != 0 {
-		return 0, c.absent[row]
-	}
-	return row, 0
 }
 
 func (b *Binder) number(n *node) func(*Run) float64 {
@@ -299,90 +206,6 @@ func (b *Binder) extreme(n *node) func(*Run) float64 {
 			}
 		}
 		return best
-	}
-}
-
-// figure is a look-up of a number in a table.
-func (b *Binder) figure(n *node) func(*Run) float64 {
-	place, t, column := b.place(n), n.table, n.column
-	empty := b.reason("the table %s has no value there", t.Name)
-	return func(r *Run) float64 {
-		var c table.Cursor
-		if !place(r, &c) {
-			return 0
-		}
-		v, miss := t.Figure(&c, column)
-		if miss != table.Hit {
-			r.stop(empty, n)
-		}
-		return v
-	}
-}
-
-// word is a look-up of a text in a table.
-func (b *Binder) word(n *node) func(*Run) string {
-	place, t, column := b.place(n), n.table, n.column
-	empty := b.reason("the table %s has no value there", t.Name)
-	return func(r *Run) string {
-		var c table.Cursor
-		if !place(r, &c) {
-			return ""
-		}
-		s, miss := t.Word(&c, column)
-		if miss != table.Hit {
-			r.stop(empty, n)
-		}
-		return s
-	}
-}
-
-// place puts a cursor at the keys of a look-up; false: the run was stopped.
-func (b *Binder) place(n *node) func(*Run, *table.Cursor) bool {
-	t := n.table
-	numbers, texts := make([]func(*Run) float64, len(n.args)), make([]func(*Run) string, len(n.args))
-	outside := make([][4]vocabulary.Reason, len(n.args))
-	for i, key := range t.Keys {
-		if key.IsText {
-			texts[i] = b.text(n.args[i])
-			outside[i][table.NotListed] = b.reason("%s is not listed in the table %s", key.Name, t.Name)
-			continue
-		}
-		numbers[i] = b.number(n.args[i])
-		least, most := t.Range(i)
-		outside[i][table.NotListed] = b.reason("%s is not listed in the table %s", key.Name, t.Name)
-		outside[i][table.TooLow] = b.reason("%s is below the table %s, which begins at %s", key.Name, t.Name, model.Format(least, key.Dimension, model.Metric))
-		outside[i][table.TooHigh] = b.reason("%s is above the table %s, which ends at %s", key.Name, t.Name, model.Format(most, key.Dimension, model.Metric))
-	}
-	strict := b.strict
-	// All keys are read before the first is looked up, as the arguments of any function are.
-	return func(r *Run, c *table.Cursor) bool {
-		missed := vocabulary.Reason(0)
-		for i := range numbers {
-			var miss table.Miss
-			if texts[i] != nil {
-				s := texts[i](r)
-				if r.Absent != 0 {
-					return false
-				}
-				miss = t.Text(c, i, s)
-			} else {
-				v := numbers[i](r)
-				if r.Absent == 0 && !finite(v) {
-					r.stop(strict, n)
-				}
-				if r.Absent != 0 {
-					return false
-				}
-				miss = t.Number(c, i, v)
-			}
-			if miss != table.Hit && missed == 0 {
-				missed = outside[i][miss]
-			}
-		}
-		if missed != 0 {
-			r.stop(missed, n)
-		}
-		return missed == 0
 	}
 }
 
