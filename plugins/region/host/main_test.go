@@ -75,7 +75,10 @@ var regions = map[string]func() region.Region{
 	},
 	"hangs": func() region.Region { return faulty{derive: func(*region.Derived) error { select {} }} },
 	"stops": func() region.Region {
-		return faulty{derive: func(*region.Derived) error { return syscall.Kill(os.Getpid(), syscall.SIGSTOP) }}
+		return faulty{derive: func(*region.Derived) error {
+			_ = syscall.Kill(os.Getpid(), syscall.SIGSTOP)
+			select {} // the signal may come a little later
+		}}
 	},
 	"misnumbers": func() region.Region {
 		return faulty{derive: func(d *region.Derived) error { d.Sequence += 5; return nil }}

@@ -101,7 +101,7 @@ func (r *remote) explain(err error) *Failure {
 	}
 	patience := shortly
 	if s.Code() == codes.Unavailable { // the connection is gone, and so most likely is the process
-		patience = 10 * shortly
+		patience = 5 * shortly
 	}
 	if how := r.process.ending(patience); how != "" {
 		return &Failure{Cause: Died, Reason: how, Err: err, Fix: fixAuthor}

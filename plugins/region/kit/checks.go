@@ -286,14 +286,17 @@ func concurrent(ctx context.Context, s *subject) error {
 	return errors.Join(all...)
 }
 
-// cancels gives up a run of many batches and then asks for something small, which must not wait for them.
+// cancels gives up a run while batches are owed, and then asks for something small, which must not wait for them.
 func cancels(ctx context.Context, s *subject) error {
-	short, cancel := expire(ctx)
-	defer cancel()
-	err := s.client.Derive(short, s.site, s.preparation, func(yield func(*region.Batch) bool) {
-		for short.Err() == nil && yield(Batch(s.site, s.preparation, s.beams(500, 0.3), nil)) {
+	given, giveUp := context.WithCancel(ctx)
+	defer giveUp()
+	err := s.client.Derive(given, s.site, s.preparation, func(yield func(*region.Batch) bool) {
+		for range 3 {
+			if !yield(Batch(s.site, s.preparation, s.beams(500, 0.3), nil)) {
+				return
+			}
 		}
-		<-short.Done()
+		giveUp()
 	}, func(*region.Batch, *region.Derived) error { return nil })
 	var f *host.Failure
 	if err != nil && (!errors.As(err, &f) || f.Cause != host.Cancelled) {

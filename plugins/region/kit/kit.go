@@ -13,7 +13,6 @@ import (
 	"errors"
 	"fmt"
 	"strings"
-	"time"
 
 	"example.com/scantling/model"
 	"example.com/scantling/plugins/region"
@@ -214,9 +213,4 @@ func (s *subject) judge(ctx context.Context, beams []Beam, ids []int32) (*region
 		return nil, err
 	}
 	return answers[0], nil
-}
-
-// expire is a context for checks of what happens when the caller gives up.
-func expire(ctx context.Context) (context.Context, context.CancelFunc) {
-	return context.WithTimeout(ctx, 20*time.Millisecond)
 }

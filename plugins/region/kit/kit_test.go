@@ -64,7 +64,7 @@ func (s spoiled) Prepare(ctx context.Context, site *region.Site) (*region.Prepar
 }
 
 func (s spoiled) Derive(ctx context.Context, b *region.Batch) (*region.Derived, error) {
-	d, err := s.Region.Derive(ctx, b)
+	d, err := s.Region.Derive(context.WithoutCancel(ctx), b)
 	if err == nil && s.derive != nil {
 		err = s.derive(b, d)
 	}
