@@ -456,14 +456,20 @@ func (w *batchWriter) spans(e *statics.Effects, piece int32) {
 			}
 			s.Deflection = append(s.Deflection, d)
 		}
-		mid := (span.From + span.To) / 2
+		at := (span.From + span.To) / 2
+		if span.Overhang { // its root is the end that a support holds
+			at = span.From
+			if span.From == 0 {
+				at = span.To
+			}
+		}
 		for c := range e.Cases {
 			d, m := 0.0, 0.0
 			if e.Cases[c].Acts {
 				if r, ok := e.Cases[c].Full.Within(plane.Deflection, span.From, span.To); ok {
 					d = max(math.Abs(r.Max.Value), math.Abs(r.Min.Value))
 				}
-				if v, ok := e.Cases[c].Full.Value(plane.Moment, mid, plane.After); ok {
+				if v, ok := e.Cases[c].Full.Value(plane.Moment, at, plane.After); ok {
 					m = v
 				}
 			}
