@@ -127,3 +127,49 @@ func surface(p []model.Point) float64 {
 	}
 	return math.Abs(sum) / 2
 }
+
+func TestMistakesAreAllToldInOneGo(t *testing.T) {
+	for _, c := range []struct {
+		what string
+		o    Options
+		want []string
+	}{
+		{"an unknown kind names the known ones", Options{Kind: "pavilion"}, []string{`kind: no starter model is called "pavilion"; write hipped, gabled, lean-to, floor, dormer or bay`}},
+		{"lengths that are no lengths, and a pitch that is none, all at once",
+			Options{Kind: Hipped, Length: math.NaN(), Width: -3, Pitch: 80 * degrees, Centres: 2000},
+			[]string{"length: no figure is out of range; give 1200 mm to 30000 mm", "width: -3 mm is out of range", "pitch: 80 degrees is out of range", "centres: 2000 mm is out of range"}},
+		{"a roof longer one way only leaves no ridge", Options{Kind: Hipped, Length: 5000, Width: 4800}, []string{"length: 5000 mm leaves no ridge over a width of 4800 mm; give at least 5300 mm"}},
+		{"an overhang longer than its span holds", Options{Kind: Gabled, Overhang: 1400}, []string{"overhang: 1400 mm is too long"}},
+		{"an overhang that does not cover the plate", Options{Kind: LeanTo, Overhang: 20}, []string{"overhang: 20 mm does not reach the outer face of the plate"}},
+		{"rafters too shallow for a seat", Options{Kind: Gabled, Pitch: 60 * degrees, Sections: map[model.Role]string{model.RoleRafter: "47x75"}},
+			[]string{"section of rafter: a cut of a third"}},
+		{"a hip that is shallower than its jacks' plumb cut", Options{Kind: Hipped, Sections: map[model.Role]string{model.RoleHipRafter: "47x145"}},
+			[]string{"section of hip rafter: what is cut against it is 178 mm deep along the plumb cut, more than 47x145; give at least that depth"}},
+		{"a section that is none", Options{Kind: Floor, Sections: map[model.Role]string{model.RoleFloorJoist: "47 by 195"}}, []string{`section of floor joist: "47 by 195"`}},
+		{"a stair opening as wide as the floor", Options{Kind: Floor, Opening: Opening{At: 10, Width: 5900, Run: 1000}}, []string{"opening: it leaves no room for a trimming joist"}},
+		{"a dormer through couples", Options{Kind: Dormer, Ridge: Board}, []string{"ridge: a dormer cuts through couples"}},
+		{"a dormer under a flat roof", Options{Kind: Dormer, Pitch: 15 * degrees}, []string{"dormer: its front would be only"}},
+		{"a bay at the corner", Options{Kind: Bay, Bay: Projection{At: 100}}, []string{"bay: it leaves no wall beside it"}},
+		{"a steel that runs past the ridge", Options{Kind: Bay, Bay: Projection{Steel: true, In: 4000}}, []string{"bay: the steel's high end does not lie under the slope"}},
+	} {
+		d, err := Make(c.o)
+		assert.Nil(t, d, c.what)
+		require.Error(t, err, c.what)
+		for _, want := range c.want {
+			assert.Contains(t, err.Error(), want, c.what)
+		}
+	}
+}
+
+func TestNothingIsInventedThatOnlyAMakerCanState(t *testing.T) {
+	for _, k := range Kinds {
+		d, err := Make(Options{Kind: k.Kind})
+		require.NoError(t, err)
+		for _, m := range d.Members {
+			for _, s := range m.Supports {
+				assert.Nil(t, s.Capacity, "%s of %s", m.Mark, k.Kind)
+			}
+			assert.Empty(t, m.Drawings)
+		}
+	}
+}
