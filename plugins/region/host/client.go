@@ -6,7 +6,7 @@
 //
 //	client := host.Start(ctx, host.Options{Shipped: "eurocode"})    // returns at once; the process starts meanwhile
 //	client := host.Start(ctx, host.Options{File: path, SHA256: sum}) // someone else's executable
-//	client := host.InProcess("oakshire", oakshire.New())             // no process: for tests and benchmarks
+//	client := host.InProcess("oakshire", oakshire.New(), host.Deadlines{}) // no process: for tests and benchmarks
 //	defer client.Close()
 //
 // and then Describe, Prepare, Derive and Span. A program that ships regions calls ServeIfAsked first thing in main.
