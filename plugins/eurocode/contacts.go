@@ -18,22 +18,28 @@ type press struct {
 }
 
 // pushes are the largest pushes on a contact, one for each duration class.
-func (j *judge) pushesOn(row int) []press {
+func (j *judge) pushesOn(m *member, row int) []press {
 	j.presses = j.presses[:0]
 	c, count := &j.b.Contacts, int(j.b.Combinations)
+	push := func(combination int) float64 {
+		if j.person[combination] && !c.Landing[row] {
+			return c.Down[row*count+combination] + j.gammaQ*m.person
+		}
+		return c.Down[row*count+combination]
+	}
 	var most [national.Instantaneous + 1]int
 	for k := range most {
 		most[k] = -1
 	}
 	for _, combination := range j.strength {
 		d := j.durations[combination]
-		if at := most[d]; at < 0 || c.Down[row*count+combination] > c.Down[row*count+at] {
+		if at := most[d]; at < 0 || push(combination) > push(at) {
 			most[d] = combination
 		}
 	}
 	for d, combination := range most {
 		if combination >= 0 {
-			j.presses = append(j.presses, press{row, c.Down[row*count+combination], combination, national.Duration(d)})
+			j.presses = append(j.presses, press{row, push(combination), combination, national.Duration(d)})
 		}
 	}
 	return j.presses
@@ -87,7 +93,7 @@ func (j *judge) timberBearing(m *member, piece *ec5.Piece) {
 		if !j.crushes(m, r) {
 			continue
 		}
-		for _, p := range j.pushesOn(r) {
+		for _, p := range j.pushesOn(m, r) {
 			if p.force > 0 {
 				all = append(all, p)
 			}

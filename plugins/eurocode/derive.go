@@ -109,6 +109,7 @@ type member struct {
 	bedded  bool
 	upright bool
 	floor   bool
+	person  float64 // weight of the person that may stand on it, N
 
 	contacts, stations, spans, notches, holes rows
 }
@@ -131,6 +132,7 @@ func (j *judge) member(i int) member {
 	}
 	m.floor = m.role == model.RoleFloorJoist && p.Centres[i] > 0 && strings.Contains(p.Words[p.Carries[i]], "floor")
 	m.bedded = m.spans.none() && m.stations.none() && j.supported(&m)
+	m.person = j.standing(&m)
 	return m
 }
 

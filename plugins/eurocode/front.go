@@ -52,6 +52,7 @@ func within(a, b float64) bool {
 func (j *judge) gather(m *member, timber bool) {
 	j.bends, j.shears, j.pulls, j.pushes, j.both = j.bends[:0], j.shears[:0], j.pulls[:0], j.pushes[:0], j.both[:0]
 	s, count := &j.b.Stations, int(j.b.Combinations)
+	weight := j.gammaQ * m.person * math.Cos(m.slope)
 	for r := m.stations.from; r < m.stations.to; r++ {
 		span := -1
 		if at := m.spans.from + int(s.Span[r]); s.Span[r] >= 0 && at < m.spans.to {
@@ -63,6 +64,9 @@ func (j *judge) gather(m *member, timber bool) {
 			p := point{n: s.N[k], v: s.V[k], m: s.M[k], out: s.MomentOut[k], combination: c, at: s.At[r], station: r, span: span, weakened: weakened}
 			if timber {
 				p.duration = j.durations[c]
+			}
+			if j.person[c] {
+				j.stand(&p, weight)
 			}
 			j.sort(p, timber)
 		}

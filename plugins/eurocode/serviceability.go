@@ -48,14 +48,19 @@ func (j *judge) bending(m *member) iter.Seq[int] {
 
 // bows gives each span under the combination that bends it most, counting the shear of the timber: flexibility is what a moment
 // of 1 N mm adds by shear, mm.
-func (j *judge) bows(m *member, flexibility float64) []bow {
+func (j *judge) bows(m *member, flexibility, rigidity float64) []bow {
 	s, count := &j.b.Spans, int(j.b.Combinations)
+	weight := m.person * math.Cos(m.slope)
 	var out []bow
 	for r := range j.bending(m) {
 		b := bow{span: r, combination: -1, stretch: j.stretch(m, r)}
 		most := -1.0
 		for _, c := range j.characteristic {
 			w, moment := s.Deflection[r*count+c], j.midMoment(m, r, c)
+			if j.person[c] {
+				own, at := underPerson(&b.stretch, weight, rigidity)
+				w, moment = w+own, moment+at
+			}
 			if total := w + flexibility*moment; total > most {
 				most, b.combination, b.deflection, b.moment = total, c, w, moment
 			}
@@ -73,6 +78,15 @@ func (j *judge) bows(m *member, flexibility float64) []bow {
 		}
 	}
 	return out
+}
+
+// underPerson is how far a span bends under a weight in its middle, or at the end of an overhang, mm, and the moment there.
+func underPerson(s *stretch, weight, rigidity float64) (deflection, moment float64) {
+	cube := s.length * s.length * s.length
+	if s.overhang {
+		return weight * cube / (3 * rigidity), weight * s.length
+	}
+	return weight * cube / (48 * rigidity), weight * s.length / 4
 }
 
 // midMoment is the size of the moment in the middle of a span above the line between the moments at its ends, N mm: that of the
@@ -157,7 +171,7 @@ func (j *judge) timberDeflection(m *member, piece *ec5.Piece) {
 		j.leave(m.i, absent, timberInstant, timberFinal)
 		return
 	}
-	all := j.bows(m, flexibility)
+	all := j.bows(m, flexibility, piece.Rigidity())
 	of := func(b *bow) governing { return j.bowGoverning(b) }
 	judgeAll(j, m.i, timberInstant, all, func(b *bow, sheet *working.Sheet) working.Outcome {
 		in := j.timberBow(m, b)

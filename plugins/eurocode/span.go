@@ -18,17 +18,18 @@ import (
 
 // use is a kind of simple member that spans are given for: in a run, its top edge held by boards or battens.
 type use struct {
-	service  int  // class, where the request states none
-	storage  bool // what it carries is light storage, and a person may stand on it alone
-	vibrates bool // people live on it
+	service  int    // class, where the request states none
+	storage  bool   // what it carries is light storage
+	vibrates bool   // people live on it
+	person   string // the kind of area by which a person may stand on it alone
 	note     string
 }
 
 var uses = map[string]use{
 	"floor joist":     {service: 1, vibrates: true, note: "the top edge is held by the deck along its length"},
-	"ceiling joist":   {service: 1, storage: true, note: "the edge in compression is held along its length"},
-	"rafter":          {service: 2, note: "the span is measured along the plan, for a slope up to 30 degrees; the top edge is held by battens along its length"},
-	"flat roof joist": {service: 2, note: "the top edge is held by the deck along its length"},
+	"ceiling joist":   {service: 1, storage: true, person: "ceiling", note: "the edge in compression is held along its length"},
+	"rafter":          {service: 2, person: "roof", note: "the span is measured along the plan, for a slope up to 30 degrees; the top edge is held by battens along its length"},
+	"flat roof joist": {service: 2, person: "roof", note: "the top edge is held by the deck along its length"},
 }
 
 func usesOfSpans() []string { return slices.Sorted(maps.Keys(uses)) }
@@ -129,14 +130,19 @@ func (s *spanning) load(r *region.SpanRequest) working.Absence {
 	return absent
 }
 
-// stand adds what a use brings along: the person on a ceiling joist, the deck of a floor. A deck shares a person's weight among
+// stand adds what a use brings along: the person on a ceiling joist or a roof, the deck of a floor. A deck shares a person's weight among
 // the joists of a floor, so that no joist bears it alone (EN 1991-1-1 6.3.1.2).
 func (s *spanning) stand() {
-	if s.use.storage {
-		if load, absent := ec1.Ceiling(s.choices, nil); absent == "" {
-			s.person = load.Point
-			s.notes = append(s.notes, fmt.Sprintf("a person of %.1f kN may stand in the middle in place of the imposed load", load.Point/1e3))
-		}
+	load, absent := ec1.Load{}, working.Absence("nobody stands on it alone")
+	switch s.use.person {
+	case "ceiling":
+		load, absent = ec1.Ceiling(s.choices, nil)
+	case "roof":
+		load, absent = ec1.Roof(s.choices, 0, nil)
+	}
+	if absent == "" {
+		s.person = load.Point
+		s.notes = append(s.notes, fmt.Sprintf("a person of %.1f kN may stand anywhere in place of the imposed load", load.Point/1e3))
 	}
 	if s.use.vibrates {
 		s.deck = 18

@@ -43,7 +43,7 @@ func (j *judge) masonry(m *member) {
 			continue
 		}
 		worst := press{row: r, combination: -1}
-		for _, p := range j.pushesOn(r) {
+		for _, p := range j.pushesOn(m, r) {
 			if worst.combination < 0 || p.force > worst.force {
 				worst = p
 			}

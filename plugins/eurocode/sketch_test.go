@@ -1,0 +1,174 @@
+package eurocode_test
+
+import (
+	"context"
+	"math"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"example.com/scantling/model"
+	"example.com/scantling/plugins/eurocode"
+	"example.com/scantling/plugins/region"
+	"example.com/scantling/plugins/region/kit"
+)
+
+// sketch is a beam on two seats under even loads, with the site that it stands on. Its forces are those of q l / 2, q l2 / 8 and
+// 5 q l4 / 384 EI for each combination, downward loads and upward ones apart.
+type sketch struct {
+	code    string // GB-ENG where empty
+	section string
+	shape   *model.Section // in place of the notation
+	grade   region.GradeName
+	span    float64
+	lines   map[string]float64 // N/mm by case, down
+	service int                // 1 where 0
+	areas   []region.Area
+	bent    func(*region.Batch) // changes the batch before it is judged
+}
+
+// judged is the answer about a sketch.
+type judged struct {
+	t           *testing.T
+	site        *region.Site
+	preparation *region.Preparation
+	batch       *region.Batch
+	description *region.Description
+	derived     *region.Derived
+}
+
+func (s sketch) judge(t *testing.T) *judged {
+	t.Helper()
+	j := s.prepare(t)
+	var err error
+	j.derived, err = eurocode.New().Derive(context.Background(), j.batch)
+	require.NoError(t, err)
+	return j
+}
+
+func (s sketch) prepare(t *testing.T) *judged {
+	t.Helper()
+	j := &judged{t: t, site: &region.Site{Code: "GB-ENG", ServiceClass: 1, Areas: s.areas}}
+	if s.code != "" {
+		j.site.Code = s.code
+	}
+	section := s.shape
+	if section == nil {
+		var err error
+		section, err = model.ParseSection(s.section, model.Metric)
+		require.NoError(t, err)
+	}
+	s.grade.Steel = s.grade.Steel || section.SteelByDefault
+	j.site.Sections, j.site.Grades = []model.Section{*section}, []region.GradeName{s.grade}
+	var err error
+	j.preparation, err = eurocode.New().Prepare(context.Background(), j.site)
+	require.NoError(t, err)
+	j.description, err = eurocode.New().Describe(context.Background())
+	require.NoError(t, err)
+	j.batch = kit.Batch(j.site, j.preparation, []kit.Beam{{Span: s.span, Load: 1, Multiplicity: 1}}, nil)
+	j.batch.Working = true
+	j.batch.Pieces.Repetitive[0] = false
+	if s.service != 0 {
+		j.batch.Pieces.Service[0] = int32(s.service)
+	}
+	s.load(j)
+	if s.bent != nil {
+		s.bent(j.batch)
+	}
+	require.NoError(t, j.batch.Check())
+	return j
+}
+
+// load writes the forces of the sketch's own loads into the batch.
+func (s sketch) load(j *judged) {
+	b, p, l := j.batch, j.preparation, s.span
+	soft := 0.0
+	if stiff := p.Grades[0].E * j.site.Sections[0].Iy; stiff > 0 {
+		soft = 5 * l * l * l * l / (384 * stiff)
+	}
+	places := []float64{0, l / 2, l}
+	b.Stations = region.Stations{}
+	for _, upward := range []bool{false, true} {
+		for i, at := range places {
+			b.Stations.At = append(b.Stations.At, at)
+			b.Stations.Span = append(b.Stations.Span, 0)
+			b.Stations.Kind = append(b.Stations.Kind, []int32{region.StationSupport, region.StationExtreme, region.StationSupport}[i])
+			for _, row := range p.Combinations {
+				q := s.line(p, &row, upward)
+				b.Stations.N, b.Stations.MomentOut = append(b.Stations.N, 0), append(b.Stations.MomentOut, 0)
+				b.Stations.V, b.Stations.M = append(b.Stations.V, q*(l/2-at)), append(b.Stations.M, q*at*(l-at)/2)
+			}
+		}
+	}
+	b.Pieces.StationStart[1] = int32(len(b.Stations.At))
+	for k := range p.Combinations {
+		down, up := s.line(p, &p.Combinations[k], false), s.line(p, &p.Combinations[k], true)
+		b.Spans.Deflection[k] = max(math.Abs(down), math.Abs(up)) * soft
+		for r := range b.Contacts.At {
+			b.Contacts.Down[r*len(p.Combinations)+k] = max(0, down*l/2)
+			b.Contacts.Up[r*len(p.Combinations)+k] = max(0, -up*l/2)
+		}
+	}
+	for c := range p.Cases {
+		q := s.lines[p.Cases[c].ID]
+		b.Spans.CaseDeflect[c], b.Spans.CaseMoment[c] = math.Abs(q)*soft, q*l*l/8
+	}
+}
+
+// line is the load of a combination, N/mm: variable loads where they press, or where they lift.
+func (s sketch) line(p *region.Preparation, row *region.Combination, upward bool) float64 {
+	total := 0.0
+	for c, factor := range row.Factors {
+		if q := factor * s.lines[p.Cases[c].ID]; p.Cases[c].Permanent || q < 0 == upward {
+			total += q
+		}
+	}
+	return total
+}
+
+func (j *judged) entry(fact string) int {
+	j.t.Helper()
+	for i := range j.description.Facts {
+		if j.description.Facts[i].Name == fact {
+			return i
+		}
+	}
+	require.Fail(j.t, "no fact "+fact)
+	return -1
+}
+
+// value is a fact that must be known.
+func (j *judged) value(fact string) float64 {
+	j.t.Helper()
+	i := j.entry(fact)
+	require.Empty(j.t, j.derived.Reasons[j.derived.Reason[i]], fact)
+	return j.derived.Value[i]
+}
+
+// reason is why a fact is absent; empty when it is known.
+func (j *judged) reason(fact string) string {
+	j.t.Helper()
+	return j.derived.Reasons[j.derived.Reason[j.entry(fact)]]
+}
+
+// governs is the name of the combination that makes a fact what it is.
+func (j *judged) governs(fact string) string {
+	j.t.Helper()
+	if k := j.derived.Combination[j.entry(fact)]; k >= 0 {
+		return j.preparation.Combinations[k].ID
+	}
+	return ""
+}
+
+// step is a line of a fact's working.
+func (j *judged) step(fact, symbol string) float64 {
+	j.t.Helper()
+	i := slices.IndexFunc(j.derived.Working, func(s region.Step) bool { return int(s.Fact) == j.entry(fact) && s.Symbol == symbol })
+	require.GreaterOrEqual(j.t, i, 0, "no %s in the working of %s", symbol, fact)
+	return j.derived.Working[i].Value
+}
+
+func named(grade string) region.GradeName { return region.GradeName{Name: grade} }
+
+func declared(g model.Grade) region.GradeName { return region.GradeName{Name: g.Name, Declared: &g} }
