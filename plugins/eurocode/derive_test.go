@@ -207,7 +207,7 @@ func TestMasonryUnderAPadstone(t *testing.T) {
 		"the masonry under its support is not stated": func(c *region.Contacts, _ func(string) int32) { c.WallUnitF[0] = 0 },
 		"it is not known how far along the wall":      func(c *region.Contacts, _ func(string) int32) { c.ToWallEnd[0] = -1 },
 		"no length of bearing is stated":              func(c *region.Contacts, _ func(string) int32) { c.Length[0] = 0 },
-		"more slender than 27":                        func(c *region.Contacts, _ func(string) int32) { c.WallHeight[0] = 4000 },
+		"more than 27 times as high as it is thick":                        func(c *region.Contacts, _ func(string) int32) { c.WallHeight[0] = 4000 },
 	} {
 		assert.Contains(t, wall(change).reason("ec6.bearing"), says)
 	}
@@ -233,6 +233,13 @@ func TestWhatIsMissingIsNotJudged(t *testing.T) {
 		{"no notch", func(*sketch) {}, "ec5.notch", "it is not notched at a support"},
 		{"no masonry", func(*sketch) {}, "ec6.bearing", "it brings no load to masonry"},
 		{"a steel without a known grade", func(s *sketch) { s.section, s.grade = "178x102x19 UB", named("iron") }, "ec3.bending", "steel grade iron is not known"},
+		{"a hole in a steel", func(s *sketch) {
+			s.section, s.grade = "178x102x19 UB", named("S275")
+			s.bent = func(b *region.Batch) {
+				b.Holes = region.Holes{At: []float64{1500}, Diameter: []float64{60}, FromTop: []float64{-1}}
+				b.Pieces.HoleStart[1] = 1
+			}
+		}, "ec3.bending", "holes in steel are not worked"},
 		{"concrete", func(s *sketch) {
 			s.grade = declared(model.Grade{Name: "PC", Material: "concrete", E: model.Given(30000), G: model.Given(12000), Density: model.Given(2400e-9)})
 		}, "ec5.bending", "neither of timber nor of steel"},

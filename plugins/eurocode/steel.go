@@ -26,6 +26,9 @@ func (j *judge) steel(m *member) {
 
 // steelPiece is the piece in the calculator's terms.
 func (j *judge) steelPiece(m *member) (piece ec3.Piece, absent working.Absence) {
+	if !m.notches.none() || !m.holes.none() {
+		return piece, "notches and holes in steel are not worked here: ask the engineer"
+	}
 	section, absent := steelSectionOf(m.section)
 	if absent != "" {
 		return piece, absent

@@ -167,7 +167,7 @@ func (b *Bearing) MidHeight(choices *national.Masonry, sheet *working.Sheet) wor
 	case !(b.Beside >= 0):
 		return working.Missing("the load beside the bearing is below 0")
 	case !(slender > 0 && slender <= slenderest):
-		return working.Missing("the wall is more slender than 27: EN 1996-1-1 does not reach it (5.5.1.4)")
+		return working.Missing("the wall is more than 27 times as high as it is thick, further than EN 1996-1-1 goes (5.5.1.4): have the engineer look at it, or state the height between what holds it")
 	case slender > creepFrom:
 		return working.Missing("the wall is so slender that creep adds to its eccentricity, and no creep factor of the country is sourced (EN 1996-1-1 6.1.2.2)")
 	}

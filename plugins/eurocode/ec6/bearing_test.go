@@ -285,7 +285,7 @@ func TestBearingsThatAreNotKnown(t *testing.T) {
 		"wider than the wall":             {func(b *ec6.Bearing) { b.Width = 150 }, gb(t), "more than the thickness"},
 		"beyond the end of the wall":      {func(b *ec6.Bearing) { b.Before = -1 }, gb(t), "beyond the end"},
 		"off the middle half":             {func(b *ec6.Bearing) { b.Eccentricity = -36 }, gb(t), "a quarter of the wall's thickness"},
-		"a wall too slender":              {func(b *ec6.Bearing) { b.Wall.EffectiveHeight = 3900 }, gb(t), "more slender than 27"},
+		"a wall too slender":              {func(b *ec6.Bearing) { b.Wall.EffectiveHeight = 3900 }, gb(t), "27 times as high"},
 		"a wall that creeps":              {func(*ec6.Bearing) {}, &recommended.Masonry, "no creep factor"},
 		"a load beside that lifts":        {func(b *ec6.Bearing) { b.Beside = -1 }, gb(t), "below 0"},
 		"no country":                      {func(*ec6.Bearing) {}, nil, "state the region"},
