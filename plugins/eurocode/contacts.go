@@ -51,18 +51,15 @@ func (j *judge) governedBy(m *member) func(*press) governing {
 	}
 }
 
-// crushes says that a contact presses the piece across its length: a seat, or a hanger that holds it from below; not bolts and
-// nails, nor what hangs beside it, nor the foot of a post.
+// crushes says that a contact presses the piece across its length: a seat, or a hanger that holds it from below; not bolts, nails
+// and laps, nor what hangs beside it, nor the foot of a post. A support that the piece does not list is the lap of a tie.
 func (j *judge) crushes(m *member, row int) bool {
 	c := &j.b.Contacts
-	if m.upright {
-		return false
-	}
-	if m.bedded && !c.Landing[row] {
+	if m.upright || !c.Landing[row] && (m.bedded || c.Support[row] < 0) {
 		return false
 	}
 	switch by := j.b.Pieces.Words[c.By[row]]; by {
-	case "bolted", "welded":
+	case "bolted", "welded", "lapped":
 		return false
 	case "nailed":
 		return c.Length[row] > 0 && !c.Landing[row]

@@ -207,7 +207,7 @@ func TestMasonryUnderAPadstone(t *testing.T) {
 		"the masonry under its support is not stated": func(c *region.Contacts, _ func(string) int32) { c.WallUnitF[0] = 0 },
 		"it is not known how far along the wall":      func(c *region.Contacts, _ func(string) int32) { c.ToWallEnd[0] = -1 },
 		"no length of bearing is stated":              func(c *region.Contacts, _ func(string) int32) { c.Length[0] = 0 },
-		"more than 27 times as high as it is thick":                        func(c *region.Contacts, _ func(string) int32) { c.WallHeight[0] = 4000 },
+		"more than 27 times as high as it is thick":   func(c *region.Contacts, _ func(string) int32) { c.WallHeight[0] = 4000 },
 	} {
 		assert.Contains(t, wall(change).reason("ec6.bearing"), says)
 	}
@@ -271,4 +271,24 @@ func TestPlateUnderARafter(t *testing.T) {
 	assert.InDelta(t, 0.20041, j.value("ec5.bearing"), 1e-4)
 	assert.Equal(t, int32(1), j.derived.Contact[j.entry("ec5.bearing")])
 	assert.Contains(t, j.reason("ec5.deflection_final"), "bedded")
+}
+
+// A lap does not press: neither the tie's own support, which its document does not list, nor where it lands.
+func TestLapsDoNotPress(t *testing.T) {
+	j := sketch{section: "47x97", grade: named("C24"), span: 1500, bent: func(b *region.Batch) {
+		c := &b.Contacts
+		c.Support[0], c.Support[1], c.Length[0], c.Length[1] = -1, -1, 0, 0
+		c.Landing[1] = true
+		b.Pieces.Words = append(b.Pieces.Words, "lapped")
+		c.By[1] = int32(len(b.Pieces.Words) - 1)
+	}}.judge(t)
+	assert.Equal(t, 0.0, j.value("ec5.pressed"))
+}
+
+// The finish below what lands on a beam is not known to the region: span/250 in place of span/150, UK NA to EN 1995-1-1.
+func TestBeamUnderOthersIsTakenForFinished(t *testing.T) {
+	s := sketch{section: "75x220", grade: named("C24"), span: 3000, lines: map[string]float64{"dead": 1}}
+	bare := s.judge(t).value("ec5.deflection_final")
+	s.bent = func(b *region.Batch) { b.Contacts.Landing[1], b.Contacts.At[1] = true, 1500 }
+	assert.InEpsilon(t, bare*250/150, s.judge(t).value("ec5.deflection_final"), 1e-9)
 }

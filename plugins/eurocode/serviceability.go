@@ -186,7 +186,18 @@ func (j *judge) timberDeflection(m *member, piece *ec5.Piece) {
 
 func (j *judge) timberBow(m *member, b *bow) ec5.Deflection {
 	return ec5.Deflection{Span: b.length, Cantilever: b.overhang, Characteristic: b.deflection, QuasiPermanent: b.lastingDeflection,
-		ShearCharacteristic: b.moment, ShearQuasiPermanent: b.lastingMoment, Plastered: j.b.Pieces.Brittle[m.i]}
+		ShearCharacteristic: b.moment, ShearQuasiPermanent: b.lastingMoment, Plastered: j.finished(m)}
+}
+
+// finished says that a finish that cracks may hang on the piece: one that it carries itself, or that of what lands on it, of which
+// the region is told nothing.
+func (j *judge) finished(m *member) bool {
+	for r := m.contacts.from; r < m.contacts.to; r++ {
+		if j.b.Contacts.Landing[r] {
+			return true
+		}
+	}
+	return j.b.Pieces.Brittle[m.i]
 }
 
 // instantLimit is the region's own limit where the country sets none; else 0, so that the country's counts.
@@ -267,7 +278,7 @@ func (j *judge) steelDeflection(m *member) {
 		return
 	}
 	judgeAll(j, m.i, steelDeflection, j.steelBows(m), func(b *bow, sheet *working.Sheet) working.Outcome {
-		return ec3.Deflect(&ec3.Deflection{Span: b.length, Cantilever: b.overhang, Brittle: j.b.Pieces.Brittle[m.i], Variable: b.variable,
+		return ec3.Deflect(&ec3.Deflection{Span: b.length, Cantilever: b.overhang, Brittle: j.finished(m), Variable: b.variable,
 			Total: b.deflection}, &j.choices.Steel, sheet)
 	}, j.bowGoverning)
 }
