@@ -242,19 +242,21 @@ func (r *Run) derive(ctx context.Context, working bool) {
 	}
 }
 
+// Model says which document the run is about.
+func (r *Run) Model() finding.Model {
+	doc := r.Source.Document
+	m := finding.Model{Title: doc.Title, File: r.Source.File, SHA256: r.Source.Digest(), Units: "metric",
+		Members: len(doc.Members), Pieces: len(r.Down.Frame.Pieces)}
+	if doc.Units == model.US {
+		m.Units = "us"
+	}
+	return m
+}
+
 // result puts the findings and what they rest on together.
 func (r *Run) result(o Options) *finding.Result {
 	doc := r.Source.Document
-	units := "metric"
-	if doc.Units == model.US {
-		units = "us"
-	}
-	out := &finding.Result{
-		Version: Version,
-		Model: finding.Model{Title: doc.Title, File: r.Source.File, SHA256: r.Source.Digest(), Units: units,
-			Members: len(doc.Members), Pieces: len(r.Down.Frame.Pieces)},
-		Notes: r.notes, Incomplete: r.incomplete,
-	}
+	out := &finding.Result{Version: Version, Model: r.Model(), Notes: r.notes, Incomplete: r.incomplete}
 	if r.Description != nil {
 		out.Region = finding.Region{ID: r.Description.ID, Code: r.Code, Edition: r.Description.Edition}
 	}

@@ -7,10 +7,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"example.com/scantling/engine"
-	"example.com/scantling/engine/finding"
 	"example.com/scantling/engine/report"
 	"example.com/scantling/engine/report/takedown"
-	"example.com/scantling/model"
 	"example.com/scantling/model/schema"
 )
 
@@ -34,7 +32,7 @@ func (a *app) takedownCommand() *cobra.Command {
 				return a.refuse(problems)
 			}
 			run := session.TakeDown(cmd.Context(), src, engine.Options{Region: a.settings.Region})
-			sheet := takedown.Sheet{Model: modelOf(src, run), Listing: *run.Down.List()}
+			sheet := takedown.Sheet{Model: run.Model(), Listing: *run.Down.List()}
 			for _, why := range run.Incomplete() {
 				sheet.Listing.Notes = append(sheet.Listing.Notes, "Incomplete: "+why)
 				a.status = statusIncomplete
@@ -44,16 +42,6 @@ func (a *app) takedownCommand() *cobra.Command {
 	}
 	cmd.Flags().StringVar(&a.flags.Format, "format", "", "one of "+joined(takedown.Formats.Names()))
 	return cmd
-}
-
-// modelOf says which document an output is about.
-func modelOf(src *engine.Source, run *engine.Run) finding.Model {
-	m := finding.Model{Title: src.Document.Title, File: src.File, SHA256: src.Digest(), Units: "metric",
-		Members: len(src.Document.Members), Pieces: len(run.Down.Frame.Pieces)}
-	if src.Document.Units == model.US {
-		m.Units = "us"
-	}
-	return m
 }
 
 // refuse prints what is wrong with the input, as JSON where JSON was asked for, and ends with status 2.

@@ -579,6 +579,8 @@ func saying(err error) string {
 	switch {
 	case errors.Is(err, plane.ErrStiffness):
 		return "it is held at more places than equilibrium can tell apart, and its stiffness is not known"
+	case errors.As(err, &e) && errors.Is(err, plane.ErrMechanism):
+		return e.Text
 	case errors.As(err, &e):
 		return e.Error()
 	}

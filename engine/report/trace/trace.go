@@ -56,17 +56,16 @@ const (
 
 // Hop is the load from one member to another, all pieces on the way together.
 type Hop struct {
-	From, To   string // marks
-	Way        Way
-	Ground     bool    // To stands on the ground
-	Places     int     // supports
-	At         float64 // along From, mm, of the only place; -1 of several or of a bed
-	Load       Force   // all that passes there, from other members too
-	Through    Share   // what acts on the traced member: its own load and what rests on it
-	Own        Share   // its own load alone
-	Sideways   []float64
-	Hardest    Place // of one place, with load on some spans only where that is worse
-	Unfinished string
+	From, To string // marks
+	Way      Way
+	Ground   bool      // To stands on the ground
+	Places   int       // supports
+	At       float64   // along From, mm, of the only place; -1 of several or of a bed
+	Load     Force     // all that passes there, from other members too
+	Through  Share     // what acts on the traced member: its own load and what rests on it
+	Own      Share     // its own load alone
+	Sideways []float64 // N, size of the push that passes there too
+	Hardest  Place     // the place that takes most, with variable load on some spans only where that is worse
 }
 
 // Place is one support of one piece.
@@ -111,7 +110,7 @@ func tree(hops []Hop, start string, near, far func(*Hop) string) []step {
 			next := far(hop)
 			again := told[next] && len(from[next]) > 0
 			out = append(out, step{hop, depth, again})
-			if !told[next] && hop.Way == Rests || hop.Way == Leans && !told[next] {
+			if !told[next] {
 				tell(next, depth+1)
 			}
 		}
