@@ -95,7 +95,9 @@ type Finding struct {
 	Place    Place
 	Drawing  string
 	Signoff  *Signoff
-	Used     []Used // the facts that the rule used, for sign-offs
+	Standing Standing // to an earlier result
+	Was      string   // of Worse: what it was then
+	Used     []Used   // the facts that the rule used, for sign-offs
 	Working  []Step
 }
 

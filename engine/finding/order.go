@@ -59,32 +59,22 @@ func digits(s string) int {
 
 // Count fills the summary's numbers of findings.
 func Count(r *Result) {
-	s := &r.Summary
-	s.Stop, s.Ask, s.Note, s.Accepted, s.Unchecked = 0, 0, 0, 0, 0
+	var t Tally
 	for i := range r.Findings {
-		f := &r.Findings[i]
-		switch {
-		case f.Outcome == Unchecked:
-			s.Unchecked++
-		case f.Signoff != nil && f.Signoff.Lapsed == "":
-			s.Accepted++
-		case f.Severity == Stop:
-			s.Stop++
-		case f.Severity == Ask:
-			s.Ask++
-		default:
-			s.Note++
-		}
+		t.Add(&r.Findings[i])
 	}
+	s := &r.Summary
+	s.Stop, s.Ask, s.Note, s.Accepted, s.Unchecked = t.Stop, t.Ask, t.Note, t.Accepted, t.Unchecked
 }
 
-// Status is the exit status of a result at a threshold: 0 nothing at or above it, 1 findings, 3 incomplete.
+// Status is the exit status of a result at a threshold: 0 nothing at or above it, 1 findings, 3 incomplete. What an
+// earlier result held already does not count.
 func (r *Result) Status(atLeast Severity) int {
 	found := false
 	incomplete := len(r.Incomplete) > 0
 	for i := range r.Findings {
 		f := &r.Findings[i]
-		if f.Severity.Rank() > atLeast.Rank() {
+		if f.Severity.Rank() > atLeast.Rank() || f.Standing == Before {
 			continue
 		}
 		switch {

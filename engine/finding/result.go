@@ -13,6 +13,7 @@ type Result struct {
 	Signoffs   []Signoff // that lapsed or match nothing
 	Notes      []string  // about the run as a whole: self-weight left out, no region
 	Incomplete []string  // reasons why the run is incomplete, one line each
+	Since      *Since    // nil where it was held against no earlier result
 }
 
 // Model says which document was checked.

@@ -5,6 +5,18 @@ import "example.com/scantling/engine/finding"
 // Groups are findings by what a reader does with them; each keeps the order of the result.
 type Groups struct{ Stop, Ask, Unchecked, Note, Accepted []*finding.Finding }
 
+// Listed are the findings that a reader has to look at: all but those that an earlier result held already, which are
+// counted instead.
+func Listed(findings []finding.Finding) []finding.Finding {
+	var out []finding.Finding
+	for i := range findings {
+		if findings[i].Standing != finding.Before {
+			out = append(out, findings[i])
+		}
+	}
+	return out
+}
+
 // Group sorts findings by what a reader does with them.
 func Group(findings []finding.Finding) Groups {
 	var g Groups

@@ -61,6 +61,7 @@ type jsonHead struct {
 	Summary  jsonSummary    `json:"summary"`
 	// Balance is keyed by load case.
 	Balance map[string]jsonBalance `json:"balance"`
+	Since   *jsonSince             `json:"since,omitempty"`
 }
 
 type jsonTail struct {
@@ -127,6 +128,24 @@ type jsonBalance struct {
 	Unresolved Number `json:"unresolved"`
 }
 
+// jsonSince says what came of holding a result against an earlier one. Its findings say each how they stand to it.
+type jsonSince struct {
+	File   string    `json:"file"`
+	SHA256 string    `json:"sha256"`
+	Known  bool      `json:"known"` // false: the earlier result does not name this model
+	New    jsonTally `json:"new"`   // and what got worse
+	Before jsonTally `json:"before"`
+	Gone   int       `json:"gone"`
+}
+
+type jsonTally struct {
+	Stop      int `json:"stop"`
+	Ask       int `json:"ask"`
+	Note      int `json:"note"`
+	Accepted  int `json:"accepted"`
+	Unchecked int `json:"unchecked"`
+}
+
 type jsonFinding struct {
 	ID       string        `json:"id"`
 	Rule     string        `json:"rule"`
@@ -149,6 +168,8 @@ type jsonFinding struct {
 	Location *jsonPlace    `json:"location"`
 	Drawing  *string       `json:"drawing"`
 	Signoff  *jsonSignoff  `json:"signoff"`
+	Since    string        `json:"since,omitempty"` // new, worse or before, where there is an earlier result
+	Was      string        `json:"was,omitempty"`   // of worse: what it was
 	Working  []jsonStep    `json:"working,omitempty"`
 }
 
@@ -224,6 +245,9 @@ func headOf(r *finding.Result) jsonHead {
 	for _, b := range r.Balance {
 		head.Balance[b.Case] = jsonBalance{KN(b.Applied), KN(b.Ground), KN(b.Unresolved)}
 	}
+	if s := r.Since; s != nil {
+		head.Since = &jsonSince{s.File, s.SHA256, s.Known, jsonTally(s.New), jsonTally(s.Before), s.Gone}
+	}
 	return head
 }
 
@@ -241,7 +265,7 @@ func findingOf(f *finding.Finding, working bool) jsonFinding {
 		Member: said(f.Member), Piece: said(f.Piece), Count: f.Count, Case: said(f.Case),
 		Message: f.Message, Action: f.Action, Found: figureOf(f.Found), Required: figureOf(f.Required),
 		Reason: said(f.Reason), Related: []jsonRelated{}, Source: f.Source, Location: placeOf(f.Place),
-		Drawing: said(f.Drawing), Signoff: signoffOf(f.Signoff),
+		Drawing: said(f.Drawing), Signoff: signoffOf(f.Signoff), Since: string(f.Standing), Was: f.Was,
 	}
 	if f.Support != nil {
 		out.Support = &jsonSupport{f.Support.On, Number(f.Support.At), f.Support.Index}

@@ -13,7 +13,7 @@ import (
 //
 // What is not met and stops the work is a failure. What could not be checked and would stop it is an error, as is a run
 // that is incomplete: unknown is no pass. All else that people must look at is skipped, with the reason, so that it is
-// seen and does not fail the build. Nothing carries a time, so that the same input gives the same bytes.
+// seen and does not fail the build; so is what an earlier result held already. Nothing carries a time, so that the same input gives the same bytes.
 type junitPrinter struct{}
 
 type junitSuites struct {
@@ -120,6 +120,9 @@ func suiteOf(r *finding.Result) junitSuite {
 		property("note", note)
 	}
 	property("summary", SummaryWords(r.Summary))
+	if r.Since != nil {
+		property("since", SinceWords(r.Since))
+	}
 	whole := junitCase{Name: "the run is complete", Class: "scantling"}
 	if !r.Summary.Complete {
 		whole.Error = &junitVerdict{"incomplete", "not everything was checked that should have been", ""}
@@ -145,6 +148,8 @@ func caseOf(f *finding.Finding, r *finding.Result) junitCase {
 	switch {
 	case Accepted(f):
 		c.Skipped = "accepted, " + first + Clean(SignoffWords(f.Signoff)) + "\n" + verdict.Text
+	case f.Standing == finding.Before:
+		c.Skipped = "stood before, " + first + verdict.Text
 	case f.Severity != finding.Stop:
 		c.Skipped = first + verdict.Text
 	case f.Outcome == finding.Unchecked:
@@ -171,6 +176,7 @@ func detail(f *finding.Finding, r *finding.Result) string {
 	add("drawing", f.Drawing)
 	add("source", f.Source)
 	add("place", PlaceWords(f.Place))
+	add("before", f.Was)
 	return text
 }
 

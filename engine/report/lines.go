@@ -15,8 +15,9 @@ type linePrinter struct{}
 func (linePrinter) Print(w io.Writer, run Run) error {
 	out := bufio.NewWriter(w)
 	for _, r := range run.Results {
-		for i := range r.Findings {
-			f := &r.Findings[i]
+		listed := Listed(r.Findings)
+		for i := range listed {
+			f := &listed[i]
 			place := f.Place
 			if place.File == "" {
 				place.File = r.Model.File
@@ -28,6 +29,9 @@ func (linePrinter) Print(w io.Writer, run Run) error {
 		}
 		for _, l := range r.Loosened {
 			fmt.Fprintf(out, "%s: loosened: %s\n", position(l.Place), Clean(LoosenedWords(l)))
+		}
+		if r.Since != nil {
+			fmt.Fprintf(out, "%s: since: %s\n", position(finding.Place{File: r.Model.File}), Clean(SinceWords(r.Since)))
 		}
 	}
 	for _, p := range run.Problems {
@@ -46,7 +50,7 @@ func lineOf(f *finding.Finding) string {
 	case f.Outcome == finding.Unchecked:
 		text += "not checked, " + f.Reason + ": "
 	}
-	return text + f.Message + countWords(f) + " [" + f.Rule + "]"
+	return text + f.Message + countWords(f) + " [" + f.Rule + "]" + wasWords(f)
 }
 
 // position is file:line:column, 1 where the place in the file is not known.

@@ -18,6 +18,7 @@ import (
 // is "open": "there was insufficient information to decide whether a problem exists" (3.27.9), and not "review", which
 // asks a person to judge what the tool has seen. A kind other than "fail" has the level "none" (3.27.10); the severity
 // that it would have stands in its properties and its rule. Accepted findings keep their kind and carry a suppression.
+// Against an earlier result every finding has a baseline state (3.27.24): new, updated where it got worse, or unchanged.
 type sarifPrinter struct{ Options }
 
 // fingerprint names how results are told apart from run to run: by the finding's id, which holds no line and no index.
@@ -77,6 +78,9 @@ func (p sarifPrinter) run(r *finding.Result) sarifRun {
 	properties := sarif.NewPropertyBag()
 	properties.Add("model", head.Model).Add("region", head.Region).Add("packs", head.Packs).Add("loosened", head.Loosened).
 		Add("summary", head.Summary).Add("balance", head.Balance).Add("caution", finding.Caution)
+	if head.Since != nil {
+		properties.Add("since", head.Since)
+	}
 	out.WithProperties(properties)
 
 	rules := map[string]int{}
@@ -143,6 +147,8 @@ func ruleOf(f *finding.Finding) *sarif.ReportingDescriptor {
 	return rule.WithProperties(sarif.NewPropertyBag().Add("severity", string(f.Severity)).AddTag(f.Layer))
 }
 
+var baselineStates = map[finding.Standing]string{finding.New: "new", finding.Worse: "updated", finding.Before: "unchanged"}
+
 func level(s finding.Severity) string {
 	switch s {
 	case finding.Stop:
@@ -202,6 +208,9 @@ func (c columns) result(f *finding.Finding, rule int) sarifResult {
 		out.WithKind("fail").WithLevel(level(f.Severity))
 	}
 	out.WithMessage(sarif.NewTextMessage(Clean(text)))
+	if state, ok := baselineStates[f.Standing]; ok {
+		out.WithBaselineState(state)
+	}
 	if f.Count > 1 {
 		out.WithOccurrenceCount(f.Count)
 	}

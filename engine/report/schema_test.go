@@ -25,6 +25,7 @@ func runs() map[string]report.Run {
 		"clean":      {Results: []*finding.Result{clean()}},
 		"problem":    {Problems: []report.Problem{problem()}},
 		"nothing":    {List: true},
+		"held":       {Results: []*finding.Result{held()}},
 	}
 }
 

@@ -37,7 +37,7 @@ func (p textPrinter) Print(w io.Writer, run Run) error {
 func (p textPrinter) result(out *page, r *finding.Result) {
 	units := Units(r.Model)
 	head(out, r)
-	groups := Group(r.Findings)
+	groups := Group(Listed(r.Findings))
 	number := 0
 	for _, g := range []struct {
 		title, colour string
@@ -65,7 +65,7 @@ func (p textPrinter) result(out *page, r *finding.Result) {
 	if len(groups.Note) > 0 {
 		out.heading(fmt.Sprintf("NOTE (%d)", len(groups.Note)), "")
 		for _, f := range groups.Note {
-			out.item(fmt.Sprintf("%s: %s%s [%s]", Subject(f), f.Message, countWords(f), f.Rule))
+			out.item(fmt.Sprintf("%s: %s%s [%s]%s", Subject(f), f.Message, countWords(f), f.Rule, wasWords(f)))
 		}
 	}
 	if len(groups.Accepted) > 0 {
@@ -118,6 +118,7 @@ func (p textPrinter) whole(out *page, number int, f *finding.Finding, u model.Un
 	out.field("source", indent, f.Source)
 	out.field("rule", indent, f.Rule)
 	out.field("place", indent, PlaceWords(f.Place))
+	out.field("before", indent, f.Was)
 	if f.Signoff != nil {
 		out.field("lapsed", indent, SignoffWords(f.Signoff))
 	}
@@ -133,7 +134,7 @@ func unchecked(out *page, number int, same []*finding.Finding) {
 	out.numbered(number, orElse(first.Title, first.Rule)+" (would be "+string(first.Severity)+")")
 	subjects := make([]string, len(same))
 	for i, f := range same {
-		subjects[i] = Subject(f) + countWords(f)
+		subjects[i] = Subject(f) + countWords(f) + wasWords(f)
 	}
 	out.field("for", indent, strings.Join(subjects, ", "))
 	out.field("because", indent, first.Reason)
@@ -183,6 +184,9 @@ func tail(out *page, r *finding.Result, u model.Units) {
 	}
 	out.heading("SUMMARY", "")
 	out.para(0, SummaryWords(r.Summary))
+	if r.Since != nil {
+		out.para(0, SinceWords(r.Since))
+	}
 	for i, b := range r.Balance {
 		label := ""
 		if i == 0 {

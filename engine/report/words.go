@@ -30,6 +30,20 @@ func SummaryWords(s finding.Summary) string {
 	return text
 }
 
+// SinceWords says what an earlier result held already, and what is new against it.
+func SinceWords(s *finding.Since) string {
+	if !s.Known {
+		return fmt.Sprintf("Since %s: it says nothing of this model under this name, so all %d are new.", s.File, s.New.Total())
+	}
+	b := s.Before
+	text := fmt.Sprintf("Since %s: %d new or worse, listed here. %d stood before and stay: %d stop, %d ask, %d note, %d not checked, %d accepted.",
+		s.File, s.New.Total(), b.Total(), b.Stop, b.Ask, b.Note, b.Unchecked, b.Accepted)
+	if s.Gone > 0 {
+		text += fmt.Sprintf(" %d of then are gone.", s.Gone)
+	}
+	return text
+}
+
 // BalanceWords says of one load case what was applied and where it went.
 func BalanceWords(b finding.Balance, u model.Units) string {
 	text := fmt.Sprintf("%s: %s applied, %s at ground", b.Case,
@@ -115,6 +129,14 @@ func countWords(f *finding.Finding) string {
 		return ""
 	}
 	return fmt.Sprintf(" (%d pieces)", f.Count)
+}
+
+// wasWords says what a finding that got worse was before, behind a text; nothing for any other.
+func wasWords(f *finding.Finding) string {
+	if f.Was == "" {
+		return ""
+	}
+	return " (before: " + f.Was + ")"
 }
 
 // PlaceWords is a place for a reader to go to.
