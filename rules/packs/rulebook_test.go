@@ -46,7 +46,7 @@ var covered = []struct {
 	{"practice", "5", "trimmers doubled", []string{"trimmer-doubled"}, ""},
 	{"practice", "6", "plies", []string{"plies-joined", "plies-alike"}, ""},
 	{"practice", "7", "depth to breadth", []string{"slender", "very-slender"}, ""},
-	{"practice", "8", "centres", []string{"centres", "deck-centres"}, ""},
+	{"practice", "8", "centres", []string{"centres", "deck-thickness", "deck-centres"}, ""},
 	{"practice", "9", "strutting", []string{"strutting"}, ""},
 	{"practice", "10", "straps", []string{"plate-straps", "wall-straps"}, ""},
 	{"practice", "11", "nominal sizes", []string{"nominal-size"}, ""},
