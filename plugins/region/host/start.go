@@ -134,7 +134,7 @@ func (r *remote) start(ctx context.Context, o Options, within time.Duration) *Fa
 		TLSConfig:        identity,
 		SkipHostEnv:      true,
 		AllowedProtocols: []plugin.Protocol{plugin.ProtocolGRPC},
-		StartTimeout:     within,
+		StartTimeout:     2 * within, // ours comes first, and knows why
 		Logger:           hclog.NewNullLogger(),
 		UnixSocketConfig: &plugin.UnixSocketConfig{TempDir: r.folder},
 		GRPCDialOptions: []grpc.DialOption{
@@ -146,6 +146,9 @@ func (r *remote) start(ctx context.Context, o Options, within time.Duration) *Fa
 	go func() { connected <- r.connect() }()
 	select {
 	case err = <-connected:
+		if err != nil && ctx.Err() != nil {
+			err = context.Cause(ctx)
+		}
 	case <-ctx.Done():
 		_ = r.process.Kill(ctx) // which makes connect return
 		<-connected
