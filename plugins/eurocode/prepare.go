@@ -85,8 +85,9 @@ func newStudy(site *region.Site, p *region.Preparation) *study {
 		}
 	}
 	if len(s.strength) == 0 {
-		if _, s.absent = combinations(site, p.Cases, s.choices); s.absent == "" {
-			s.absent = "what was prepared for the site holds no combination for strength"
+		s.absent = "what was prepared for the site holds no combination for strength"
+		if _, absent := combinations(site, p.Cases, s.choices); absent != "" {
+			s.absent = working.Absence("the factors for "+site.Code+" are ") + absent
 		}
 	}
 	return s

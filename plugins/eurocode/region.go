@@ -6,6 +6,7 @@ package eurocode
 import (
 	"context"
 	_ "embed"
+	"slices"
 
 	"example.com/scantling/plugins/eurocode/national"
 	"example.com/scantling/plugins/eurocode/working"
@@ -33,9 +34,9 @@ func (eurocode) Describe(context.Context) (*region.Description, error) {
 		Title: "Eurocodes for timber, steel and masonry in houses",
 		Edition: "EN 1990:2002, EN 1991-1-1:2002, EN 1991-1-3:2003, EN 1993-1-1:2005, EN 1995-1-1:2004 with A2:2014, EN 1996-1-1:2005; " +
 			"UK National Annexes as recalled, not read; Ireland: none sourced",
-		Codes:    Codes,
+		Codes:    slices.Clone(Codes),
 		Contract: region.ContractVersion,
-		Facts:    facts,
+		Facts:    slices.Clone(facts),
 		Packs:    []region.PackFile{{Name: "eurocode.yaml", Data: pack}},
 		Uses:     usesOfSpans(),
 		Stock:    stock(),

@@ -28,7 +28,7 @@ type use struct {
 var uses = map[string]use{
 	"floor joist":     {service: 1, vibrates: true, note: "the top edge is held by the deck along its length"},
 	"ceiling joist":   {service: 1, storage: true, person: "ceiling", note: "the edge in compression is held along its length"},
-	"rafter":          {service: 2, person: "roof", note: "the span is measured along the plan, for a slope up to 30 degrees; the top edge is held by battens along its length"},
+	"rafter":          {service: 2, person: "roof", note: "worked as if level: take the span and the loads on plan; the top edge is held by battens along its length"},
 	"flat roof joist": {service: 2, person: "roof", note: "the top edge is held by the deck along its length"},
 }
 
