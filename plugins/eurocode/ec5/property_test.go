@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"example.com/scantling/plugins/eurocode/ec5"
@@ -167,4 +168,21 @@ func BenchmarkChecks(b *testing.B) {
 			piece.Bending(&ec5.Bending{Duration: national.MediumTerm, My: 2e6, Lateral: ec5.Lateral{Length: 1500}}, &working.Sheet{})
 		}
 	})
+}
+
+// A floor of unknown width is held against the worst of any width, and the widest comes near to it.
+func TestVibrationOfAFloorOfUnknownWidth(t *testing.T) {
+	piece := ec5.Piece{Grade: grade(t, "C24"), Choices: &gb(t).Timber, Breadth: 47, Depth: 195, ServiceClass: 1}
+	speed := func(width, mass float64) float64 {
+		var sheet working.Sheet
+		ratio(t, piece.Vibration(&ec5.Floor{Span: 3600, Width: width, Centres: 400, Mass: mass * 1e-6, DeckRigidity: 2.4e6}, &sheet))
+		return step(t, &sheet, "v")
+	}
+	for _, mass := range []float64{15, 30, 60, 150} {
+		unknown := speed(0, mass)
+		for _, width := range []float64{400, 2000, 5000, 20000, 1e6} {
+			assert.LessOrEqual(t, speed(width, mass), unknown*(1+1e-9), "%g kg/m2, %g mm", mass, width)
+		}
+	}
+	assert.InEpsilon(t, speed(0, 60), speed(1e7, 60), 1e-3)
 }
