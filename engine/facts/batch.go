@@ -207,6 +207,8 @@ type batchWriter struct {
 	unique  []int // by combination: the first with the same effect on this piece
 	high    []plane.Forces
 	low     []plane.Forces
+	length  float64   // of an upright piece, mm
+	out     []float64 // by combination: moment at the head of an upright piece, from what lands beside its axis
 }
 
 // place is a station before its forces are known.
@@ -347,7 +349,7 @@ func (w *batchWriter) contact(e *statics.Effects, piece, support int32, landing 
 	sh := w.fr.Shape(piece)
 	row := restRow{w: &work{Filled: w.f, down: w.t, doc: w.fr.Document, frame_: w.fr}, index: support, s: s, m: w.fr.Member(s.Piece), sh: w.fr.Shape(s.Piece)}
 	row.on, row.onSh = w.fr.Member(s.On), w.fr.Shape(s.On)
-	said := &model.Support{}
+	said := &model.Support{By: "lapped"} // an implied support is the lap of a tie or a board
 	if s.Document >= 0 {
 		said = &row.m.Supports[s.Document]
 	}
@@ -511,6 +513,7 @@ func (w *batchWriter) stations(e *statics.Effects, piece int32) {
 		return
 	}
 	length := w.fr.Shape(piece).Length
+	w.eccentric(piece)
 	w.places = w.places[:0]
 	mark := func(at float64, kind int32) {
 		for _, side := range [2]plane.Side{plane.Before, plane.After} {
@@ -611,8 +614,33 @@ func (w *batchWriter) row(p place, spans []plane.Span, forces []plane.Forces) {
 		}
 	}
 	s.At, s.Span, s.Kind = append(s.At, p.at), append(s.Span, span), append(s.Kind, p.kind)
-	for _, f := range forces {
+	for k, f := range forces {
 		s.N, s.V, s.M = append(s.N, f.N), append(s.V, f.V), append(s.M, f.M)
-		s.MomentOut = append(s.MomentOut, 0)
+		out := 0.0
+		if w.out != nil {
+			out = w.out[k] * p.at / w.length
+		}
+		s.MomentOut = append(s.MomentOut, out)
+	}
+}
+
+// eccentric works out the moment that what lands beside the axis of an upright piece brings to its head, per combination:
+// each push down times its distance in plan, all taken to one side. It dies out towards the foot, drawn at 0.
+func (w *batchWriter) eccentric(piece int32) {
+	sh := w.fr.Shape(piece)
+	if !sh.Upright {
+		w.out = nil
+		return
+	}
+	w.length = sh.Length
+	w.out = make([]float64, len(w.f.Source.Combinations))
+	base := &work{Filled: w.f, down: w.t, frame_: w.fr}
+	for _, i := range w.fr.LandingsOn(piece) {
+		if e := w.fr.Supports[i].Eccentric; e > 0 {
+			for k := range w.out {
+				down, _, _ := base.caseReaction(&w.f.Source.Combinations[k], i)
+				w.out[k] += e * max(0, down)
+			}
+		}
 	}
 }
