@@ -207,7 +207,8 @@ type batchWriter struct {
 	unique  []int // by combination: the first with the same effect on this piece
 	high    []plane.Forces
 	low     []plane.Forces
-	length  float64   // of an upright piece, mm
+	foot    float64   // part of that moment at the first point of the piece ...
+	up      float64   // ... and its growth per mm: it is whole at the head and nothing at the foot
 	out     []float64 // by combination: moment at the head of an upright piece, from what lands beside its axis
 }
 
@@ -618,21 +619,25 @@ func (w *batchWriter) row(p place, spans []plane.Span, forces []plane.Forces) {
 		s.N, s.V, s.M = append(s.N, f.N), append(s.V, f.V), append(s.M, f.M)
 		out := 0.0
 		if w.out != nil {
-			out = w.out[k] * p.at / w.length
+			out = w.out[k] * (w.foot + w.up*p.at)
 		}
 		s.MomentOut = append(s.MomentOut, out)
 	}
 }
 
 // eccentric works out the moment that what lands beside the axis of an upright piece brings to its head, per combination:
-// each push down times its distance in plan, all taken to one side. It dies out towards the foot, drawn at 0.
+// each push down times its distance in plan, all taken to one side. It dies out
+// towards the foot.
 func (w *batchWriter) eccentric(piece int32) {
 	sh := w.fr.Shape(piece)
 	if !sh.Upright {
 		w.out = nil
 		return
 	}
-	w.length = sh.Length
+	w.foot, w.up = 0, 1/sh.Length
+	if sh.Points[0].Z > sh.Points[len(sh.Points)-1].Z {
+		w.foot, w.up = 1, -1/sh.Length
+	}
 	w.out = make([]float64, len(w.f.Source.Combinations))
 	base := &work{Filled: w.f, down: w.t, frame_: w.fr}
 	for _, i := range w.fr.LandingsOn(piece) {
