@@ -64,11 +64,16 @@ var usUnits = map[Dimension]writtenUnit{
 	Angle:     MeasureAngle.us,
 }
 
-// printedUnit is the unit that a reader expects. A stress below 0.1 N/mm2 is most likely a load on an area.
+// printedUnit is the unit that a reader expects. A stress below 0.1 N/mm2 is most likely a load on an area, and a surface
+// from 1 m2 that of a floor or roof, not of a section.
 func printedUnit(value float64, d Dimension, u Units) writtenUnit {
 	switch {
 	case d == Stress && math.Abs(value) < 0.1:
 		return MeasureAreaLoad.in(u)
+	case d == Surface && math.Abs(value) >= 1e6 && u == US:
+		return writtenUnit{"sq ft", 144 * inch * inch}
+	case d == Surface && math.Abs(value) >= 1e6:
+		return writtenUnit{"m2", 1e6}
 	case d == Plain:
 		return writtenUnit{"", 1}
 	}

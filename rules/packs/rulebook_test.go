@@ -37,7 +37,7 @@ var covered = []struct {
 	{"load-path", "15d", "new point load on old work", []string{"new-load-on-old-work", "load-by-opening"}, ""},
 	{"load-path", "16", "close supports and long cantilevers", []string{"supports-apart", "cantilever"}, ""},
 	{"load-path", "17", "heaviest reactions on each wall", []string{"heaviest-on-walls"}, ""},
-	{"load-path", "model", "a connection's stated capacity is held against its load", []string{"connection-holds"}, ""},
+	{"load-path", "model", "a connection's stated capacity is held against its load", []string{"connection-holds", "fixing-along-stated", "fixing-along-holds"}, ""},
 
 	{"practice", "1", "bearings", []string{"bearing-on-timber", "bearing-on-masonry", "hanger-capacity", "steel-bearing", "steel-seat", "lintel-bearing"}, ""},
 	{"practice", "2", "birdsmouths and end notches", []string{"birdsmouth", "birdsmouth-seat"}, ""},
