@@ -38,7 +38,7 @@ func Group(findings []finding.Finding) Groups {
 	return g
 }
 
-// Alike puts together what the same rule could not check for the same reason, in the order of the first of each.
+// Alike puts together what the same rule found, or could not check for the same reason, in the order of the first of each.
 func Alike(findings []*finding.Finding) [][]*finding.Finding {
 	type key struct {
 		rule, reason, action string

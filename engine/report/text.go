@@ -50,9 +50,16 @@ func (p textPrinter) result(out *page, r *finding.Result) {
 			continue
 		}
 		out.heading(fmt.Sprintf("%s (%d)", g.title, len(g.findings)), g.colour)
-		for _, f := range g.findings {
+		for _, same := range Alike(g.findings) {
 			number++
-			p.whole(out, number, f, units)
+			if len(same) >= manyAlike && !p.Working {
+				p.together(out, number, same, units)
+				continue
+			}
+			for i, f := range same {
+				p.whole(out, number+i, f, units)
+			}
+			number += len(same) - 1
 		}
 	}
 	if len(groups.Unchecked) > 0 {
@@ -125,6 +132,30 @@ func (p textPrinter) whole(out *page, number int, f *finding.Finding, u model.Un
 	if p.Working {
 		working(out, f.Working)
 	}
+	out.gap()
+}
+
+// manyAlike is how many findings of one rule are told together, so that a reader sees one thing to do and not a wall.
+const manyAlike = 3
+
+// together prints what one rule found on several members: each with its message and place, and once why and what to do.
+func (p textPrinter) together(out *page, number int, same []*finding.Finding, u model.Units) {
+	first := same[0]
+	out.numbered(number, fmt.Sprintf("%s (%d)", orElse(first.Title, first.Rule), len(same)))
+	for _, f := range same {
+		text := Subject(f) + countWords(f) + ": " + f.Message
+		if f.Drawing != "" {
+			text += "; drawing " + f.Drawing
+		}
+		out.point(text + wasWords(f) + " [" + PlaceWords(f.Place) + "]")
+		if f.Signoff != nil {
+			out.point(SignoffWords(f.Signoff))
+		}
+	}
+	out.field("why", indent, first.Why)
+	out.field("do", indent, first.Action)
+	out.field("source", indent, first.Source)
+	out.field("rule", indent, first.Rule)
 	out.gap()
 }
 

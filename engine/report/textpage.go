@@ -77,6 +77,9 @@ func (p *page) para(indent int, text string) { p.block(strings.Repeat(" ", inden
 // item is one of a list.
 func (p *page) item(text string) { p.block("  - ", text) }
 
+// point is one of several under a numbered line.
+func (p *page) point(text string) { p.block("    - ", text) }
+
 // block prints text behind a lead, further lines as far in as the first.
 func (p *page) block(lead, text string) {
 	for _, l := range Wrap(text, pageWidth-len(lead)) {
