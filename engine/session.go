@@ -54,6 +54,14 @@ func (s *Session) Close() {
 	clear(s.served)
 }
 
+// Replace takes other house packs. Regions that are running stay; rules are compiled anew when next they are asked for.
+func (s *Session) Replace(house []*pack.Pack) {
+	s.house = house
+	for _, v := range s.served {
+		v.book, v.set, v.dropped = nil, nil, ""
+	}
+}
+
 // Start begins to start the region of a code, so that it is there when a document has been read.
 func (s *Session) Start(ctx context.Context, code string) { s.start(ctx, code) }
 

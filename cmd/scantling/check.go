@@ -11,77 +11,131 @@ import (
 	"example.com/scantling/engine"
 	"example.com/scantling/engine/finding"
 	"example.com/scantling/engine/report"
-	"example.com/scantling/engine/signoff"
 	"example.com/scantling/rules/pack"
 )
 
+// checking is one call of check.
+type checking struct {
+	inputCall
+	working bool
+	output  string
+}
+
 func (a *app) checkCommand() *cobra.Command {
-	var working bool
+	var c checking
+	var watched bool
 	cmd := &cobra.Command{
 		Use:   "check MODEL...",
 		Short: "Hold models against the rules and list what is found",
 		Long: "Check holds framing models against the rule packs and lists what is not met, what must be asked, and what could\n" +
 			"not be checked. MODEL is a file, a folder, or - for documents on the standard input.\n\n" +
+			"With --built it judges the frame as built instead: a whole model, or a merge patch (RFC 7396) on MODEL. With --since\n" +
+			"only what is new against an earlier JSON result counts for the exit status and is listed; models are told apart by\n" +
+			"their file as the call names it. With --watch it checks again whenever something is saved that it reads.\n\n" +
 			"Exit status: 0 nothing at or above the threshold; 1 findings; 2 the input or the call cannot be used;\n3 the run is incomplete.",
 		Args: cobra.MinimumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			printer, err := report.Checks.Printer(a.format("text"), a.options(working))
-			if err != nil {
+			c.models = args
+			if err := c.usable(); err != nil {
 				return err
 			}
-			found, status, err := a.check(cmd.Context(), args, engine.Options{Working: working})
-			if err != nil {
-				return err
+			if watched {
+				return a.watch(cmd, c.inputCall, a.checkTask(c))
 			}
-			a.status = status
-			return a.print(func(w *bytes.Buffer) error { return printer.Print(w, found) })
+			return a.check(cmd.Context(), c)
 		},
 	}
-	cmd.Flags().StringVar(&a.flags.Format, "format", "", "one of "+joined(report.Checks.Names()))
-	cmd.Flags().StringVar(&a.flags.AtLeast, "at-least", "", "threshold of the exit status: stop, ask or note")
-	cmd.Flags().BoolVar(&working, "working", false, "list the region's working")
+	f := cmd.Flags()
+	f.StringVar(&a.flags.Format, "format", "", "one of "+joined(report.Checks.Names()))
+	f.StringVar(&a.flags.AtLeast, "at-least", "", "threshold of the exit status: stop, ask or note")
+	f.StringVar(&c.built, "built", "", "the frame as built, judged instead of what was drawn")
+	f.StringVar(&c.since, "since", "", "an earlier JSON result: only what is new against it counts")
+	f.StringVarP(&c.output, "output", "o", "-", "file that the findings are written to, whole or not at all; - for the standard output")
+	f.BoolVar(&watched, "watch", false, "check again on every save, until interrupted")
+	f.BoolVar(&c.working, "working", false, "list the region's working")
 	return cmd
 }
 
-// check reads and judges models. The status is the gravest of all.
-func (a *app) check(ctx context.Context, args []string, o engine.Options) (found report.Run, status int, err error) {
-	session, err := a.session()
-	if err != nil {
-		return found, 0, err
-	}
-	defer session.Close()
-	sources, problems, list := a.models(args)
-	found = report.Run{Problems: problems, List: list}
-	if len(problems) > 0 {
-		status = statusUnusable
-	}
-	o.Region, o.Today = a.settings.Region, today()
-	for _, src := range sources {
-		if o.Signed, err = signoff.Load(signoff.Path(src.File)); err != nil {
-			return found, status, unusable{err}
-		}
-		if err := a.judge(ctx, session, src, o, &found, &status); err != nil {
-			return found, status, err
-		}
-	}
-	return found, status, nil
-}
-
-// judge checks one model and adds its result.
-func (a *app) judge(ctx context.Context, session *engine.Session, src *engine.Source, o engine.Options, found *report.Run, status *int) error {
-	run, err := session.Check(ctx, src, o)
-	var packs pack.Problems
-	if errors.As(err, &packs) {
-		found.Problems = append(found.Problems, packProblems(packs)...)
-		*status = statusUnusable
-		return nil
-	}
+// check reads and judges models, and prints what was found. The status is the gravest of all.
+func (a *app) check(ctx context.Context, c checking) error {
+	printer, err := a.checkPrinter(c)
 	if err != nil {
 		return err
 	}
-	found.Results = append(found.Results, run.Result)
-	*status = gravest(*status, run.Result.Status(finding.Severity(a.settings.AtLeast)))
-	return nil
+	session, err := a.session()
+	if err != nil {
+		return err
+	}
+	defer session.Close()
+	shown := a.progress()
+	defer shown.end()
+	shown.at("reading", 0, 0)
+	in, err := a.gather(c.inputCall)
+	if err != nil {
+		return err
+	}
+	found, err := a.judge(ctx, session, in, c.working, shown)
+	if err != nil {
+		return err
+	}
+	shown.end()
+	return a.write(c.output, func(w *bytes.Buffer) error { return printer.Print(w, found) })
+}
+
+// checkTask is a check that is done again and again.
+func (a *app) checkTask(c checking) task {
+	return func(ctx context.Context, session *engine.Session, in *inputs, w *bytes.Buffer) (sound bool, err error) {
+		printer, err := a.checkPrinter(c)
+		if err != nil {
+			return true, err
+		}
+		found, err := a.judge(ctx, session, in, c.working, nil)
+		if err != nil {
+			return true, err
+		}
+		sound = true
+		for _, r := range found.Results {
+			sound = sound && len(r.Incomplete) == 0
+		}
+		if c.output == "-" {
+			return sound, printer.Print(w, found)
+		}
+		return sound, a.write(c.output, func(w *bytes.Buffer) error { return printer.Print(w, found) })
+	}
+}
+
+func (a *app) checkPrinter(c checking) (report.Printer[report.Run], error) {
+	return report.Checks.Printer(a.format("text"), a.options(c.working))
+}
+
+// judge checks what was read, and sets the status.
+func (a *app) judge(ctx context.Context, session *engine.Session, in *inputs, working bool, shown *progress) (report.Run, error) {
+	found := report.Run{Problems: in.problems, List: in.list}
+	a.status = statusClean
+	if len(in.problems) > 0 {
+		a.status = statusUnusable
+	}
+	for i, src := range in.sources {
+		shown.at(src.File, i, len(in.sources))
+		run, err := session.Check(ctx, src, engine.Options{Region: a.settings.Region, Working: working, Signed: in.signed[i], Today: today()})
+		var packs pack.Problems
+		if errors.As(err, &packs) {
+			found.Problems = append(found.Problems, packProblems(packs)...)
+			a.status = statusUnusable
+			continue
+		}
+		if err != nil {
+			return found, err
+		}
+		if in.since != nil {
+			in.since.Hold(run.Result, formerRules(run.Set))
+		}
+		status := run.Result.Status(finding.Severity(a.settings.AtLeast))
+		run.Result.Summary.Complete = status != statusIncomplete
+		found.Results = append(found.Results, run.Result)
+		a.status = gravest(a.status, status)
+	}
+	return found, nil
 }
 
 // packProblems is what is wrong with packs, as the report prints it.

@@ -149,21 +149,29 @@ func userFile() string {
 
 // projectFile is the nearest scantling.yaml above the working folder, no further up than the repository's root.
 func projectFile() string {
-	dir, err := os.Getwd()
-	if err != nil {
-		return ""
-	}
-	for {
-		file := filepath.Join(dir, "scantling.yaml")
+	for _, file := range projectFiles() {
 		if info, err := os.Stat(file); err == nil && info.Mode().IsRegular() {
 			return file
 		}
+	}
+	return ""
+}
+
+// projectFiles is where the project's file may stand, the nearest first.
+func projectFiles() []string {
+	dir, err := os.Getwd()
+	if err != nil {
+		return nil
+	}
+	var files []string
+	for {
+		files = append(files, filepath.Join(dir, "scantling.yaml"))
 		if _, err := os.Stat(filepath.Join(dir, ".git")); err == nil {
-			return ""
+			return files
 		}
 		parent := filepath.Dir(dir)
 		if parent == dir {
-			return ""
+			return files
 		}
 		dir = parent
 	}

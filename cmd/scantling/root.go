@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"syscall"
 
 	"github.com/spf13/cobra"
 
@@ -52,7 +53,7 @@ func unusablef(format string, args ...any) error { return unusable{fmt.Errorf(fo
 // run is the whole command, with its exit status.
 func run(args []string, in io.Reader, out, errs io.Writer) int {
 	a := &app{in: in, out: out, err: errs}
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	root := a.root()
 	root.SetArgs(args)
@@ -92,6 +93,19 @@ func (a *app) root() *cobra.Command {
 
 // session opens the packs and regions that the settings name.
 func (a *app) session() (*engine.Session, error) {
+	house, err := a.house()
+	if err != nil {
+		return nil, err
+	}
+	regions, err := a.settings.regions()
+	if err != nil {
+		return nil, err
+	}
+	return engine.NewSession(regions, house), nil
+}
+
+// house reads the house packs that the settings name, in their order.
+func (a *app) house() ([]*pack.Pack, error) {
 	var house []*pack.Pack
 	var problems []error
 	for _, file := range a.settings.Packs {
@@ -105,9 +119,5 @@ func (a *app) session() (*engine.Session, error) {
 	if len(problems) > 0 {
 		return nil, unusable{errors.Join(problems...)}
 	}
-	regions, err := a.settings.regions()
-	if err != nil {
-		return nil, err
-	}
-	return engine.NewSession(regions, house), nil
+	return house, nil
 }

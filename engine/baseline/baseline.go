@@ -26,6 +26,9 @@ type Baseline struct {
 	documents    map[string][]entry // by the document's file
 }
 
+// Digest is the SHA-256 of the text that was read, in hexadecimal.
+func (b *Baseline) Digest() string { return b.digest }
+
 // entry is what is known of an earlier finding.
 type entry struct {
 	ID       string   `json:"id"`

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"unicode/utf8"
 
 	"example.com/scantling/engine/finding"
 )
@@ -32,12 +33,12 @@ type document struct {
 	Problems []json.RawMessage `json:"problems"`
 }
 
-// Read reads what the JSON format printed for one model or for several. The error says everything that keeps it from
-// being an earlier result; file is its name in it.
-func Read(file string, text []byte) (*Baseline, error) {
+// Read reads what the JSON format printed for one model or for several; file is its name in problems, and with any
+// problem there is no baseline.
+func Read(file string, text []byte) (*Baseline, []Problem) {
 	var d document
 	if err := json.Unmarshal(text, &d); err != nil {
-		return nil, unreadable(file, text, err)
+		return nil, []Problem{unreadable(file, text, err)}
 	}
 	b := &Baseline{file: file, digest: digestOf(text), documents: map[string][]entry{}}
 	results := []result{d.result}
@@ -45,16 +46,16 @@ func Read(file string, text []byte) (*Baseline, error) {
 	case d.Results != nil:
 		results = *d.Results
 	case d.Tool == nil && d.Problems != nil:
-		return nil, refused(file, "it lists what was wrong with the input of its call, and no findings")
+		return nil, []Problem{problem(file, "it lists what was wrong with the input of its call, and no findings")}
 	}
-	var wrong []error
+	var wrong []Problem
 	for i := range results {
 		if err := b.add(&results[i]); err != nil {
-			wrong = append(wrong, refused(file, err.Error()))
+			wrong = append(wrong, problem(file, err.Error()))
 		}
 	}
 	if len(wrong) > 0 {
-		return nil, errors.Join(wrong...)
+		return nil, wrong
 	}
 	return b, nil
 }
@@ -143,27 +144,45 @@ func (e *entry) figures() string {
 	return "at a ratio of " + strconv.FormatFloat(*e.Ratio, 'f', 2, 64)
 }
 
+// Problem is why a file is no earlier result.
+type Problem struct {
+	Place   finding.Place
+	Message string
+}
+
+// Fix is what to do about every problem.
+const Fix = "make one with `scantling check --format json`"
+
+// Error is the problem with its place.
+func (p Problem) Error() string {
+	place := p.Place.File
+	if p.Place.Line > 0 {
+		place = fmt.Sprintf("%s:%d:%d", place, p.Place.Line, p.Place.Column)
+	}
+	return place + ": this is no earlier result: " + p.Message + "; " + Fix
+}
+
+func problem(file, message string) Problem {
+	return Problem{finding.Place{File: file, Offset: -1}, message}
+}
+
 // unreadable says where a text stops being JSON of the form that is read.
-func unreadable(file string, text []byte, err error) error {
+func unreadable(file string, text []byte, err error) Problem {
 	var syntax *json.SyntaxError
 	var kind *json.UnmarshalTypeError
 	switch {
 	case errors.As(err, &syntax):
-		return refused(place(file, text, syntax.Offset), "it is no JSON: "+syntax.Error())
+		return Problem{place(file, text, syntax.Offset), "it is no JSON: " + syntax.Error()}
 	case errors.As(err, &kind):
-		return refused(place(file, text, kind.Offset), fmt.Sprintf("%s is a JSON %s", kind.Field, kind.Value))
+		return Problem{place(file, text, kind.Offset), fmt.Sprintf("%s is a JSON %s", kind.Field, kind.Value)}
 	}
-	return refused(file, err.Error())
+	return problem(file, err.Error())
 }
 
-// place is file:line:column of an offset, which counts the bytes that were read.
-func place(file string, text []byte, offset int64) string {
-	read := text[:max(0, min(offset-1, int64(len(text))))]
-	line := bytes.Count(read, []byte("\n"))
-	column := len(read) - (bytes.LastIndexByte(read, '\n') + 1)
-	return fmt.Sprintf("%s:%d:%d", file, line+1, column+1)
-}
-
-func refused(place, why string) error {
-	return fmt.Errorf("%s: this is no earlier result: %s; make one with `scantling check --format json`", place, why)
+// place is where the last byte stands that was read; offset counts the bytes.
+func place(file string, text []byte, offset int64) finding.Place {
+	last := max(0, min(offset-1, int64(len(text))))
+	read := text[:last]
+	column := utf8.RuneCount(read[bytes.LastIndexByte(read, '\n')+1:])
+	return finding.Place{File: file, Line: bytes.Count(read, []byte("\n")) + 1, Column: column + 1, Offset: last}
 }
