@@ -24,7 +24,7 @@ func draftOptions(r *rand.Rand, k draft.Kind) draft.Options {
 	strong := func(v float64) *model.Capacity {
 		return &model.Capacity{Down: model.Given(v), Up: model.Given(v), Along: model.Given(v), Basis: "safe working", By: "test"}
 	}
-	o := draft.Options{Kind: k, Hanger: strong(1e5), Clip: strong(1e5), Lap: strong(1e5)}
+	o := draft.Options{Kind: k, Hanger: strong(1e5), Clip: strong(1e5), Lap: strong(1e5), Bolts: strong(1e6)}
 	step := 50.0
 	if r.IntN(3) == 0 {
 		o.Units, step = model.US, 6*25.4

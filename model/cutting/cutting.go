@@ -88,18 +88,23 @@ type End struct {
 	Face    float64 // on the side of the piece, to a line square across, radians
 	Bevel   float64 // tilt of the saw, to square, radians: the side cut of a jack or hip
 	Edge    float64 // that side cut on the top edge, to the length, radians, as a framing square gives it; 0 without a bevel
+	Left    bool    // the tip of a side cut lies on the left, looking from the first end to the second
 	Against string  // mark of what it is cut against
 	Short   float64 // how much shorter than the path, along the axis, mm; below 0 it is longer
 }
 
-// String is the cut in words: "plumb 35.0°, side cut 45.0° (39.3° on the edge)".
+// String is the cut in words: "plumb 35.0°, side cut 45.0° (39.3° on the edge), tip left".
 func (e End) String() string {
 	text := string(e.Cut)
 	if e.Face > flat {
 		text += " " + angle(e.Face)
 	}
 	if e.Bevel > flat {
-		text += ", side cut " + angle(e.Bevel) + " (" + angle(e.Edge) + " on the edge)"
+		tip := "right"
+		if e.Left {
+			tip = "left"
+		}
+		text += ", side cut " + angle(e.Bevel) + " (" + angle(e.Edge) + " on the edge), tip " + tip
 	}
 	return text
 }

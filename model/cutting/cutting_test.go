@@ -19,17 +19,18 @@ const c24 = 420e-9 // kg/mm3: mean density of C24 by EN 338
 
 func timber(*model.Member) float64 { return c24 }
 
-func quillmere(t testing.TB) *model.Document {
-	text, err := os.ReadFile("../../testdata/quillmere.json")
+// ends is a document with every kind of end cut.
+func ends(t testing.TB) *model.Document {
+	text, err := os.ReadFile("testdata/ends.json")
 	require.NoError(t, err)
-	d, problems := read.Document(text, "quillmere.json")
+	d, problems := read.Document(text, "ends.json")
 	require.Empty(t, problems)
 	return d
 }
 
 // Each expected length is worked out by hand from the document's own figures.
-func TestTrueLengthsOfTheDemo(t *testing.T) {
-	parts := byName(Make(quillmere(t), Options{Density: timber}))
+func TestTrueLengthsFromTheEndsThatHoldThem(t *testing.T) {
+	parts := byName(Make(ends(t), Options{Density: timber}))
 	pitch := math.Atan2(5790.5-4005, 2550)
 	for _, c := range []struct {
 		what, name string
@@ -62,7 +63,7 @@ func TestTrueLengthsOfTheDemo(t *testing.T) {
 }
 
 func TestPliesAreCutAndCountedSingly(t *testing.T) {
-	parts := byName(Make(quillmere(t), Options{Density: timber}))
+	parts := byName(Make(ends(t), Options{Density: timber}))
 	p := parts["GT1"]
 	assert.Equal(t, "47x195", p.Section)
 	assert.Equal(t, 2, p.Count)
@@ -72,7 +73,7 @@ func TestPliesAreCutAndCountedSingly(t *testing.T) {
 }
 
 func TestWhatIsNotCutIsSaid(t *testing.T) {
-	s := Make(quillmere(t), Options{})
+	s := Make(ends(t), Options{})
 	assert.Contains(t, s.Left, Left{"OR1", "it stands already"})
 	for _, l := range s.Left {
 		assert.NotEqual(t, "WN", l.Mark, "walls are built: nobody looks for them on a cutting list")
@@ -104,7 +105,7 @@ func TestLiftingCautions(t *testing.T) {
 }
 
 func TestSteelAndWhatIsTooLongAreOrderedToLength(t *testing.T) {
-	s := Make(quillmere(t), Options{})
+	s := Make(ends(t), Options{})
 	long := map[string]string{}
 	for _, o := range s.Orders {
 		for _, l := range o.Long {

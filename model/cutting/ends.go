@@ -56,7 +56,7 @@ func (st *stretch) end(doc *model.Document, m *model.Member, which int, outer bo
 		e.Against = c.mark
 		e.Short = (c.half/c.sin - c.ahead) / cos
 		if skew := math.Acos(min(1, c.sin)); skew > flat {
-			e.Bevel = skew
+			e.Bevel, e.Left = skew, c.left == (which == 1)
 			e.Edge = math.Atan(cos * c.sin / math.Sqrt(max(1e-12, 1-c.sin*c.sin)))
 		}
 	case c.bearing > 0 && st.slope < flat:

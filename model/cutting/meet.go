@@ -14,6 +14,7 @@ type crossing struct {
 	sin     float64 // of the angle between the two
 	half    float64 // half the breadth of the other, mm
 	level   float64 // of the other's axis there, mm
+	left    bool    // the other's face runs on to the left, looking along the direction asked about
 	beside  bool    // the piece is held at its side
 	bearing float64 // length of bearing on its top, mm
 }
@@ -107,7 +108,7 @@ func cross(on *model.Member, p model.Point, dx, dy float64) (crossing, bool) {
 		}
 		for _, k := range candidates(on, ahead) {
 			t, u := ahead(k)
-			c := crossing{ahead: t, past: max(0, -u, u-l), sin: math.Abs(det), half: halfBreadth(on),
+			c := crossing{ahead: t, past: max(0, -u, u-l), sin: math.Abs(det), half: halfBreadth(on), left: det*(dx*vx+dy*vy) > 0,
 				level: a.Z + k*on.Repeat.Step.Z + (b.Z-a.Z)*min(1, max(0, u/l))}
 			if !found || c.past < best.past-1 || c.past < best.past+1 && math.Abs(c.ahead) < math.Abs(best.ahead) {
 				best, found = c, true

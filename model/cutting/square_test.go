@@ -90,6 +90,8 @@ func TestCutsOfAHippedRoofAreThoseOfTheSquare(t *testing.T) {
 	// NAVEDTRA 14044 Builder: side cut of jacks at a rise of 8, 12 on the tongue and 10 on the blade (9.98).
 	assert.InDelta(t, 10, 12*math.Tan(jack.Ends[1].Edge), 0.03, "side cut of the jack on its top edge")
 	assert.InDelta(t, 45, degrees(jack.Ends[1].Bevel), 1e-6, "tilt of the saw")
+	assert.True(t, jack.Ends[1].Left != parts["J1W1"].Ends[1].Left, "the jacks on both sides of a hip are cut to opposite hands")
+	assert.False(t, jack.Ends[1].Left, "going north beside a hip that runs north-east, the tip lies to the east")
 	assert.InDelta(t, degrees(math.Atan2(8, 12*math.Sqrt2)), degrees(hip.Ends[1].Face), 1e-2, "plumb cut of the hip: 17 and 8")
 
 	d, err = draft.Make(draft.Options{Kind: draft.Hipped, Units: model.US, Pitch: math.Atan2(12, 12)})
@@ -124,6 +126,9 @@ func TestCutsOfAnIrregularHip(t *testing.T) {
 	assert.InDelta(t, 47.72631, parts["J"].Ends[1].Bevel*degrees, 1e-4, "tilt of the saw: the plan angle")
 	assert.InDelta(t, 90-58.34132, newStretch(d.Member("H").Path[0], d.Member("H").Path[1]).slope*degrees, 1e-4, "pitch of the hip")
 	assert.InDelta(t, 25.50784, parts["H"].Backing.Value*degrees, 1e-4, "backing towards the main slope")
+	hip := d.Member("H")
+	hip.Path[0], hip.Path[1] = hip.Path[1], hip.Path[0]
+	assert.Equal(t, parts["J"].Ends, byName(Make(d, Options{}))["J"].Ends, "which way the hip is drawn does not matter")
 	// Half of 50 mm, over the sine of the angle between the two in plan, up the jack's slope.
 	assert.InDelta(t, 25/math.Sin(math.Pi/2-plan)/math.Cos(math.Atan2(10, 12)), parts["J"].Ends[1].Short, 1e-9)
 }

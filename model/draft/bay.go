@@ -96,7 +96,7 @@ func (b *builder) bayOnSteel(joist, beam *model.Section, west, east float64) {
 	far.Seat = &model.Seat{Kind: "plate", Along: model.Given(200), Across: model.Given(b.down(min(b.Wall, 100))), High: model.Given(packing)}
 	m.Supports = []model.Support{low, far}
 	m.Restraint.Top = model.Hold{Said: true, Spacing: b.snap(b.Centres)}
-	m.Detail = &model.Detail{Joints: []model.Joint{{At: model.Given(out), Kind: "rigid"}}}
+	m.Detail = &model.Detail{Joints: []model.Joint{{At: model.Given(b.snap(out)), Kind: "rigid"}}}
 	b.add(m)
 	r := strips(-out, 0, b.Centres)
 	for i, x := range []float64{west, east} {

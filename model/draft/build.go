@@ -45,6 +45,11 @@ func (b *builder) down(v float64) float64 {
 	return math.Floor(v + 1e-6)
 }
 
+// turn is an angle to a millionth of a degree, written as short as lengths are.
+func (b *builder) turn(v float64) model.Quantity {
+	return model.Given(math.Round(v*180/math.Pi*1e6) / 1e6 * model.MeasureAngle.Size(b.Units))
+}
+
 func (b *builder) point(x, y, z float64) model.Point {
 	return model.Point{X: b.snap(x), Y: b.snap(y), Z: b.snap(z)}
 }
@@ -119,7 +124,7 @@ func (b *builder) wall(mark string, path ...model.Point) {
 	for _, p := range path {
 		least = min(least, p.Z)
 	}
-	b.add(model.Member{Mark: mark, Role: model.RoleWall, Material: b.WallMaterial, Width: model.Given(b.Wall), Path: path, Ground: true,
+	b.add(model.Member{Mark: mark, Role: model.RoleWall, Material: b.WallMaterial, Width: model.Given(b.snap(b.Wall)), Path: path, Ground: true,
 		Detail: &model.Detail{Height: model.Given(least), Weight: model.Given(b.wallWeight())}})
 }
 
@@ -154,7 +159,7 @@ func (b *builder) plateOn(mark string, beds []model.Support, from, to model.Poin
 	}
 	m.Supports = beds
 	m.Restraint.Top = model.Hold{Said: true, Full: true}
-	m.Detail = &model.Detail{Straps: []model.Strap{{Kind: "holding down", To: beds[0].On, Centres: model.Given(b.strapCentres())}}}
+	m.Detail = &model.Detail{Straps: []model.Strap{{Kind: "holding down", To: beds[0].On, Centres: model.Given(b.snap(b.strapCentres()))}}}
 	b.add(m)
 }
 
@@ -180,7 +185,7 @@ func (b *builder) hung(on string) model.Support {
 	if b.Units == model.US {
 		bearing = 1.5 * inch
 	}
-	return model.Support{On: on, Bearing: model.Given(bearing), By: "hanger", Capacity: b.Hanger}
+	return model.Support{On: on, Bearing: model.Given(b.down(bearing)), By: "hanger", Capacity: b.Hanger}
 }
 
 // seated is the support of a member that sits on another.
@@ -193,7 +198,7 @@ func (b *builder) padstone(along float64) *model.Seat {
 	if b.WallMaterial == "timber" {
 		return nil
 	}
-	return &model.Seat{Kind: "padstone", Along: model.Given(b.down(along)), Across: model.Given(b.Wall), High: model.Given(b.down(140))}
+	return &model.Seat{Kind: "padstone", Along: model.Given(b.down(along)), Across: model.Given(b.snap(b.Wall)), High: model.Given(b.down(140))}
 }
 
 // area adds an area with the loads that are known, zero being one that is not.
@@ -203,6 +208,7 @@ func (b *builder) area(a model.Area, dead, imposed float64, own Loads) {
 			a.Loads = append(a.Loads, model.AreaLoad{Action: action, Value: q.Or(b.load(usual))})
 		}
 	}
+	a.Extent = b.outline(a.Extent)
 	put(model.Dead, own.Dead, dead)
 	put(model.Imposed, own.Imposed, imposed)
 	put(model.RoofImposed, own.RoofImposed, 0)
@@ -219,7 +225,7 @@ func (b *builder) roofArea(extent []model.Point) {
 	if covering == "" {
 		covering = b.usual.covering
 	}
-	b.area(model.Area{ID: "roof", Kind: "roof", Covering: covering, Pitch: model.Given(b.Pitch), Extent: extent}, b.usual.roofDead, 0, own)
+	b.area(model.Area{ID: "roof", Kind: "roof", Covering: covering, Pitch: b.turn(b.Pitch), Extent: extent}, b.usual.roofDead, 0, own)
 }
 
 // carry is a strip of an area.
@@ -280,4 +286,12 @@ func mark(name string, i, n int) string {
 
 func rectangle(x0, y0, x1, y1 float64) []model.Point {
 	return []model.Point{{X: x0, Y: y0}, {X: x1, Y: y0}, {X: x1, Y: y1}, {X: x0, Y: y1}}
+}
+
+// outline is an outline in plan on the grid of the units.
+func (b *builder) outline(points []model.Point) []model.Point {
+	for i, p := range points {
+		points[i] = b.point(p.X, p.Y, 0)
+	}
+	return points
 }

@@ -48,7 +48,7 @@ func (b *builder) dormer() {
 		{X: b.Length + o, Y: b.Width + o}, {X: -o, Y: b.Width + o}})
 	own := b.Loads
 	own.Imposed = model.Quantity{}
-	b.area(model.Area{ID: "dormer roof", Kind: "roof", Covering: "membrane on boarding", Pitch: model.Given(d.Pitch), Extent: rectangle(west, -o, east, header)},
+	b.area(model.Area{ID: "dormer roof", Kind: "roof", Covering: "membrane on boarding", Pitch: b.turn(d.Pitch), Extent: rectangle(west, -o, east, header)},
 		b.usual.roofDead, 0, own)
 }
 

@@ -76,6 +76,7 @@ type Options struct {
 	Hanger *model.Capacity // what is stated of every hanger; nil: the check will ask
 	Clip   *model.Capacity // of every rafter's fixing to its plate
 	Lap    *model.Capacity // of every lap of rafter and ceiling joist
+	Bolts  *model.Capacity // of a ledger's fixing to its wall, as a whole
 
 	Opening Opening // of a floor
 	Dormer  Recess

@@ -173,3 +173,25 @@ func TestNothingIsInventedThatOnlyAMakerCanState(t *testing.T) {
 		}
 	}
 }
+
+func FuzzMake(f *testing.F) {
+	f.Add(uint8(0), 8400.0, 4800.0, 0.6, 400.0, 300.0, 0.0, 0.0, false)
+	f.Add(uint8(4), 10800.0, 6000.0, 0.73, 400.0, 300.0, 4500.0, 1800.0, true)
+	f.Add(uint8(5), 8400.0, 4800.0, 0.6, 600.0, 150.0, 600.0, 1800.0, true)
+	f.Add(uint8(3), math.Inf(1), math.NaN(), -1.0, 0.0, 1e300, math.NaN(), -1.0, false)
+	f.Fuzz(func(t *testing.T, kind uint8, length, width, pitch, centres, overhang, at, across float64, other bool) {
+		o := Options{Kind: Kinds[int(kind)%len(Kinds)].Kind, Length: length, Width: width, Pitch: pitch, Centres: centres, Overhang: overhang,
+			Opening: Opening{At: at, Width: across, Run: across, Clear: overhang}, Dormer: Recess{At: at, Width: across, Depth: centres},
+			Bay: Projection{At: at, Width: across, Steel: other, In: overhang}}
+		if other {
+			o.Ridge, o.Units = Board, model.US
+		}
+		d, err := Make(o)
+		if err != nil {
+			return
+		}
+		if _, problems := read.Document(read.Write(d), "draft"); problems != nil {
+			t.Fatalf("%+v: %v", o, problems)
+		}
+	})
+}

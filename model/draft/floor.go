@@ -49,7 +49,7 @@ func (b *builder) floor() {
 	if !against {
 		b.trimmed("S", joist, trim, between, b.point(west, south, z), b.point(east, south, z), "W1", 0)
 	}
-	b.area(model.Area{ID: "floor", Kind: "floor", Category: "A", Deck: model.Given(b.usual.deck), Covering: b.Covering,
+	b.area(model.Area{ID: "floor", Kind: "floor", Category: "A", Deck: model.Given(b.snap(b.usual.deck)), Covering: b.Covering,
 		Extent: b.floorExtent(west, east, south, north, against)}, b.usual.floorDead, b.usual.floorImposed, b.Loads)
 }
 

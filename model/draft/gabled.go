@@ -38,7 +38,7 @@ func (b *builder) gabled() {
 	for i, x := range []float64{0, b.Length} {
 		name := mark("WG", i, 2)
 		b.wall(name, b.point(x, -half, b.Height), b.point(x, r.run, peak), b.point(x, b.Width+half, b.Height))
-		b.doc.Member(name).Detail.Straps = []model.Strap{{Kind: "lateral", To: mark("RS", 0, len(runs)), Centres: model.Given(b.strapCentres())}}
+		b.doc.Member(name).Detail.Straps = []model.Strap{{Kind: "lateral", To: mark("RS", 0, len(runs)), Centres: model.Given(b.snap(b.strapCentres()))}}
 	}
 	b.commons(r, "S", "WPS", runs)
 	b.commons(r, "N", "WPN", runs)

@@ -21,7 +21,7 @@ func (b *builder) leanTo() {
 	b.doc.Member("W2").Detail.Note = "where it stands already, say so: phase existing, and who has vouched for it"
 	b.plate("WP1", "W1", b.point(0, 0, b.plateMid()), b.point(b.Length, 0, b.plateMid()))
 	m := b.timber("LB1", model.RoleBeam, ledger, b.point(0, run, z), b.point(b.Length, run, z))
-	m.Supports = []model.Support{{On: "W2", Continuous: true, Bearing: model.Given(b.down(ledger.Breadth())), By: "bolted", Horizontal: true}}
+	m.Supports = []model.Support{{On: "W2", Continuous: true, Bearing: model.Given(b.down(ledger.Breadth())), By: "bolted", Horizontal: true, Capacity: b.Bolts}}
 	m.Restraint.Top = model.Hold{Said: true, Spacing: b.snap(b.Centres)}
 	b.add(m)
 	runs := strips(0, b.Length, b.Centres)
