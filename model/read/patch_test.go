@@ -157,3 +157,15 @@ func TestPlacesAreFoundWithinAMember(t *testing.T) {
 	assert.Equal(t, read.Place{}, places.Member(-1, ""), "a member that was not read from text has no place")
 	assert.Equal(t, read.Place{Line: 1, Column: 1}, read.NewPlaces(nil).Pointer("/members"))
 }
+
+// A generated document may stand on one line of many megabytes: places found one after the other, in any order, are
+// those found alone.
+func TestPlacesOnOneLongLineDoNotDependOnWhatWasAskedBefore(t *testing.T) {
+	text := `{"framing": 1, "members": {"äö": {"role": "beam"}, "β2": {"role": "rafter"}, "ü3": {"role": "post"}}}`
+	pointers := []string{"/members/ü3/role", "/members/äö", "/members/β2/role", "/members/β2", "/members/ü3", "/framing", "/members/ü3/role"}
+	shared := read.NewPlaces([]byte(text))
+	for _, p := range pointers {
+		assert.Equal(t, read.NewPlaces([]byte(text)).Pointer(p), shared.Pointer(p), p)
+	}
+	assert.Equal(t, 43, shared.Pointer("/members/äö/role").Column, "characters, not bytes, are counted")
+}

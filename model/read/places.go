@@ -23,6 +23,7 @@ type Place struct {
 type Places struct {
 	src    []byte
 	starts []int64 // where each line starts; made when first needed
+	last   Place   // found last: a document on one long line is not counted anew for each place
 }
 
 // NewPlaces is for the text that a document was read from.
@@ -109,7 +110,17 @@ func (p *Places) at(offset int64) Place {
 	if !exact {
 		line--
 	}
-	return Place{Line: line + 1, Column: utf8.RuneCount(p.src[p.starts[line]:offset]) + 1, Offset: offset}
+	found := Place{Line: line + 1, Column: 1, Offset: offset}
+	switch from := p.starts[line]; {
+	case p.last.Line == found.Line && p.last.Offset <= offset:
+		found.Column = p.last.Column + utf8.RuneCount(p.src[p.last.Offset:offset])
+	case p.last.Line == found.Line && p.last.Offset-offset < offset-from:
+		found.Column = p.last.Column - utf8.RuneCount(p.src[offset:p.last.Offset])
+	default:
+		found.Column += utf8.RuneCount(p.src[from:offset])
+	}
+	p.last = found
+	return found
 }
 
 func lineStarts(src []byte) []int64 {
