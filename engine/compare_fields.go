@@ -1,0 +1,69 @@
+package engine
+
+import (
+	"encoding/json"
+	"math"
+	"slices"
+
+	"example.com/scantling/model"
+	"example.com/scantling/model/read"
+)
+
+// fields is a document key by key, so that a difference in a key that nothing here knows is still seen.
+type fields struct {
+	Members    map[string]keyed `json:"members"`
+	Areas      map[string]keyed `json:"areas"`
+	Grades     map[string]keyed `json:"grades"`
+	Site       keyed            `json:"site"`
+	SelfWeight *bool            `json:"self_weight"`
+}
+
+type keyed map[string]any
+
+// fieldsOf writes a document in metric units, whatever its own, and reads the keys back.
+func fieldsOf(doc *model.Document) (*fields, error) {
+	metric := *doc
+	metric.Units = model.Metric
+	var f fields
+	if err := json.Unmarshal(read.Write(&metric), &f); err != nil {
+		return nil, err
+	}
+	return &f, nil
+}
+
+// paperwork is the keys that say nothing of what stands: drawings, evidence, notes.
+var paperwork = []string{"drawing", "covered_by", "seen", "note", "price", "stage", "existing", "stability", "snow_drift", "temporary_work"}
+
+// differing is the keys whose values differ, in order; those of paperwork are left out.
+func differing(a, b keyed) []string {
+	var out []string
+	for k, v := range a {
+		if w, there := b[k]; !there || !alike(v, w) {
+			out = append(out, k)
+		}
+	}
+	for k := range b {
+		if _, there := a[k]; !there {
+			out = append(out, k)
+		}
+	}
+	out = slices.DeleteFunc(out, func(k string) bool { return slices.Contains(paperwork, k) })
+	slices.Sort(out)
+	return out
+}
+
+// alike says whether two values are the same but for the rounding of units.
+func alike(a, b any) bool {
+	switch x := a.(type) {
+	case float64:
+		y, ok := b.(float64)
+		return ok && math.Abs(x-y) <= 1e-6*max(1, math.Abs(x), math.Abs(y))
+	case []any:
+		y, ok := b.([]any)
+		return ok && slices.EqualFunc(x, y, alike)
+	case map[string]any:
+		y, ok := b.(map[string]any)
+		return ok && len(differing(x, y)) == 0
+	}
+	return a == b
+}

@@ -1,0 +1,276 @@
+package compare
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"example.com/scantling/engine/asbuilt"
+	"example.com/scantling/engine/finding"
+	"example.com/scantling/engine/report"
+	"example.com/scantling/model"
+)
+
+// textPrinter prints for a builder and an inspector who walk the frame together: every change with what the rules say of
+// it, the evidence, then the rules that no longer hold, then the loads that are others.
+type textPrinter struct{ report.Options }
+
+func (p textPrinter) Print(w io.Writer, c *asbuilt.Comparison) error {
+	out := &sheet{Sheet: report.NewSheet(w, p.Options), units: report.Units(c.Result.Model), found: map[string]*finding.Finding{}}
+	for i := range c.Result.Findings {
+		out.found[c.Result.Findings[i].ID] = &c.Result.Findings[i]
+	}
+	out.head(c)
+	for _, group := range []struct {
+		verdict  asbuilt.Verdict
+		title    string
+		severity finding.Severity
+	}{
+		{asbuilt.Stop, "STOP: do not load or cover until the engineer has decided", finding.Stop},
+		{asbuilt.Unchecked, "NOT CHECKED: unknown is no pass", finding.Stop},
+		{asbuilt.Ask, "ASK: put these changes to the engineer", finding.Ask},
+		{asbuilt.Note, "NOTE: no worse by calculation; the engineer to confirm", ""},
+		{asbuilt.None, "NO OBJECTION by any rule", ""},
+	} {
+		out.changes(c, group.title, group.severity, func(ch *asbuilt.Change) bool {
+			return ch.Verdict == group.verdict && ch.What != asbuilt.Rule && shown(ch)
+		})
+	}
+	out.rules(c)
+	out.knockOn(&c.KnockOn)
+	out.tail(c)
+	return out.Close()
+}
+
+// sheet writes in the units of the document.
+type sheet struct {
+	*report.Sheet
+	units  model.Units
+	found  map[string]*finding.Finding
+	number int
+}
+
+func (s *sheet) head(c *asbuilt.Comparison) {
+	s.Title(c.Built.Model.Title)
+	s.Field("drawn", c.Drawn.Model.File)
+	s.Field("built", c.Built.Model.File)
+	s.Field("region", report.RegionWords(c.Result.Region))
+	if len(c.Result.Incomplete) > 0 {
+		s.Heading("INCOMPLETE: not everything was checked that should have been", finding.Stop)
+		for _, why := range c.Result.Incomplete {
+			s.Item(why)
+		}
+	}
+	for i := range c.Changes {
+		if shown(&c.Changes[i]) {
+			return
+		}
+	}
+	s.Gap()
+	s.Para("Nothing differs between what was drawn and what is built.")
+}
+
+// changes prints a group of changes, each with what the rules found on it.
+func (s *sheet) changes(c *asbuilt.Comparison, title string, severity finding.Severity, in func(*asbuilt.Change) bool) {
+	n := 0
+	for i := range c.Changes {
+		if in(&c.Changes[i]) {
+			n++
+		}
+	}
+	if n == 0 {
+		return
+	}
+	s.Heading(fmt.Sprintf("%s (%d)", title, n), severity)
+	for i := range c.Changes {
+		if in(&c.Changes[i]) {
+			s.change(&c.Changes[i])
+		}
+	}
+}
+
+func (s *sheet) change(c *asbuilt.Change) {
+	s.number++
+	s.Numbered(s.number, subject(c)+": "+heading(c))
+	rules, actions := "", ""
+	for _, id := range c.Findings {
+		f := s.found[id]
+		if f == nil {
+			continue
+		}
+		said := f.Message
+		if f.Outcome == finding.Unchecked {
+			said = fmt.Sprintf("Not checked (would be %s), because %s", f.Severity, f.Reason)
+		}
+		s.EntryPara(said)
+		rules, actions = join(rules, ", ", f.Rule), join(actions, " ", f.Action)
+	}
+	if len(c.Findings) == 0 {
+		s.EntryField("drawn", c.Was)
+		s.EntryField("built", c.Now)
+		s.EntryField("lower", strings.Join(c.Lower, ", "))
+		s.EntryField("higher", strings.Join(c.Higher, ", "))
+	}
+	if (c.Verdict == asbuilt.Note || len(c.Findings) == 0) && c.Strength.Known && c.Stiffness.Known {
+		s.EntryField("ratios", fmt.Sprintf("strength %.2f times, stiffness %.2f times what was drawn", c.Strength.Value, c.Stiffness.Value))
+	}
+	if c.RulesWorse > 0 {
+		s.EntryField("breaks", fmt.Sprintf("%s on it, or on what it meets, met as drawn and not as built: see below", report.Counted(c.RulesWorse, "rule")))
+	}
+	s.EntryField("do", actions)
+	evidence := c.Evidence
+	if evidence == "" {
+		evidence = "none: nobody is said to have seen it"
+	}
+	s.EntryField("evidence", evidence)
+	s.EntryField("rule", rules)
+	s.EntryField("place", report.PlaceWords(c.Place))
+	s.Gap()
+}
+
+// join puts a text behind another, once.
+func join(list, with, text string) string {
+	switch {
+	case text == "" || strings.Contains(list, text):
+		return list
+	case list == "":
+		return text
+	}
+	return list + with + text
+}
+
+// rules prints the rules that were met as drawn and are not as built, with what the built frame's findings say.
+func (s *sheet) rules(c *asbuilt.Comparison) {
+	said := map[string]string{}
+	for i := range c.KnockOn.Rules {
+		r := &c.KnockOn.Rules[i]
+		said[r.Rule+" "+r.Mark+" "+r.On] = r.Message
+	}
+	var broken []*asbuilt.Change
+	for i := range c.Changes {
+		if c.Changes[i].What == asbuilt.Rule {
+			broken = append(broken, &c.Changes[i])
+		}
+	}
+	if len(broken) == 0 {
+		return
+	}
+	s.Heading(fmt.Sprintf("RULES that were met as drawn and are not as built: stop (%d)", len(broken)), finding.Stop)
+	for _, ch := range broken {
+		s.number++
+		s.Numbered(s.number, subject(ch)+": "+heading(ch))
+		on := ""
+		if ch.Support != nil {
+			on = ch.Support.On
+		}
+		s.EntryPara(said[ch.Rule+" "+ch.Mark+" "+on])
+		s.EntryField("place", report.PlaceWords(ch.Place))
+		s.Gap()
+	}
+}
+
+// knockOn prints the loads and outcomes that are others.
+func (s *sheet) knockOn(k *asbuilt.KnockOn) {
+	if len(k.Reactions)+len(k.Ground)+len(k.Phase)+len(k.Rules) == 0 {
+		return
+	}
+	s.Heading("KNOCK-ON: what the changes do to the rest", "")
+	s.Para("Loads are characteristic, in the worst combination, downwards; of a run the piece that brings most.")
+	s.shifts("What comes down at supports", k.Reactions)
+	s.shifts("What arrives at the ground", k.Ground)
+	if len(k.Phase) > 0 {
+		s.Gap()
+		s.Para("On what stood before the work")
+		s.row("", "before", "as drawn", "as built", "since before")
+		for i := range k.Phase {
+			p := &k.Phase[i]
+			s.row(p.Mark, s.force(p.Before), s.force(p.Drawn), s.force(p.Built), percent(p.Before, p.Built))
+		}
+	}
+	if others := otherRules(k.Rules); len(others) > 0 {
+		s.Gap()
+		s.Para("Other rules that come out otherwise")
+		for i := range others {
+			r := &others[i]
+			text := fmt.Sprintf("%s: %s [%s]: %s as drawn, %s as built", report.Subject(&finding.Finding{Member: r.Mark,
+				Support: &finding.Support{On: r.On}}), r.Title, r.Rule, outcome(r.Drawn), outcome(r.Built))
+			if r.Message != "" {
+				text += ". " + r.Message
+			}
+			s.Item(text)
+		}
+	}
+}
+
+// otherRules leaves out the rules that were met as drawn and are not as built, which stand above, and those that are now
+// met for the first time.
+func otherRules(list []asbuilt.RuleShift) []asbuilt.RuleShift {
+	var out []asbuilt.RuleShift
+	for _, r := range list {
+		broken := r.Drawn == "met" && r.Built != "not_applicable"
+		if !broken && !(r.Drawn == "not_applicable" && r.Built == "met") {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+func (s *sheet) shifts(title string, list []asbuilt.Shift) {
+	if len(list) == 0 {
+		return
+	}
+	s.Gap()
+	s.Para(title)
+	s.row("", "as drawn", "as built", "more", "per cent")
+	for i := range list {
+		d, b := list[i].Drawn, list[i].Built
+		name := list[i].Mark
+		if list[i].On != "" {
+			name += " on " + list[i].On
+		}
+		more := "-"
+		if d.Known && b.Known {
+			more = model.Format(b.Value-d.Value, model.Force, s.units)
+			if b.Value > d.Value {
+				more = "+" + more
+			}
+		}
+		s.row(name, s.force(d), s.force(b), more, percent(d, b))
+	}
+}
+
+// row is a line of a table of 80 columns.
+func (s *sheet) row(name string, cells ...string) {
+	line := fmt.Sprintf("  %-22s", name)
+	for _, c := range cells {
+		line += fmt.Sprintf("%14s", c)
+	}
+	s.Line(strings.TrimRight(line, " "))
+}
+
+func (s *sheet) force(w asbuilt.Worked) string {
+	if !w.Known {
+		return orDash(w.Why)
+	}
+	return model.Format(w.Value, model.Force, s.units)
+}
+
+// orDash is a short reason, or a dash.
+func orDash(why string) string {
+	if why == "" || len(why) > 12 {
+		return "-"
+	}
+	return why
+}
+
+func (s *sheet) tail(c *asbuilt.Comparison) {
+	s.Heading("SUMMARY", "")
+	s.Field("changes", report.SummaryWords(c.Result.Summary))
+	s.Field("as drawn", report.SummaryWords(c.Drawn.Summary))
+	s.Field("as built", report.SummaryWords(c.Built.Summary))
+	s.Gap()
+	s.Para("`scantling check MODEL --built BUILT` lists what is found in the built frame by itself.")
+	for _, n := range c.Result.Notes {
+		s.Item(n)
+	}
+}
