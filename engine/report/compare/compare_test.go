@@ -26,7 +26,9 @@ func sample() *asbuilt.Comparison {
 	model := finding.Model{Title: "Loft over the reading room", File: "loft.json", Units: "metric"}
 	built := model
 	built.File = "built.json"
-	at := func(line int) finding.Place { return finding.Place{File: "built.json", Line: line, Column: 5, Offset: -1} }
+	at := func(line int) finding.Place {
+		return finding.Place{File: "built.json", Line: line, Column: 5, Offset: -1}
+	}
 	note := func(id string, s finding.Severity, o finding.Outcome, mark, message, do string) finding.Finding {
 		f := finding.Finding{ID: id, Rule: "changes/" + id, Outcome: o, Severity: s, Member: mark, Count: 1, Message: message, Action: do, Source: "common practice, no source"}
 		if o == finding.Unchecked {
