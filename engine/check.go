@@ -46,6 +46,14 @@ type Options struct {
 	Today   string // ISO date that sign-offs are held against
 }
 
+// code is the code of the region that a document is judged by, or empty.
+func (o *Options) code(src *Source) string {
+	if o.Region != "" {
+		return o.Region
+	}
+	return src.Document.Site.Region
+}
+
 // Run is everything that came of one document.
 type Run struct {
 	Source       *Source
@@ -60,8 +68,7 @@ type Run struct {
 	Combinations []region.Combination
 	Set          *pack.Set
 	Judgement    *pack.Judgement
-	Governing    map[int32][]facts.Governing // by class, in the order of the region's facts
-	Working      map[int32][]region.Step     // by class
+	Working      map[int32][]region.Step // by class
 	Result       *finding.Result
 
 	client     *host.Client
@@ -71,11 +78,11 @@ type Run struct {
 
 // Check takes a document through to its findings. The error is of the packs: nothing could be judged.
 func (s *Session) Check(ctx context.Context, src *Source, o Options) (*Run, error) {
-	r := s.takeDown(ctx, src, o)
-	v, err := s.open(ctx, r.Code)
+	v, err := s.open(ctx, o.code(src)) // first: rules that cannot be used make a region one that failed
 	if err != nil {
 		return nil, err
 	}
+	r := s.takeDown(ctx, src, o)
 	if v.dropped != "" {
 		r.incomplete = append(r.incomplete, v.dropped)
 	}
@@ -93,10 +100,7 @@ func (s *Session) TakeDown(ctx context.Context, src *Source, o Options) *Run {
 }
 
 func (s *Session) takeDown(ctx context.Context, src *Source, o Options) *Run {
-	r := &Run{Source: src, Code: src.Document.Site.Region}
-	if o.Region != "" {
-		r.Code = o.Region
-	}
+	r := &Run{Source: src, Code: o.code(src)}
 	v := s.describe(ctx, r.Code)
 	fr := frame.Assemble(src.Document, frame.After)
 	r.Lists = facts.NewLists(src.Document)
@@ -226,10 +230,9 @@ func (r *Run) derive(ctx context.Context, working bool) {
 		return
 	}
 	r.Filled.FillRegion(r.Description.Facts)
-	r.Governing = map[int32][]facts.Governing{}
 	r.Working = map[int32][]region.Step{}
 	err := r.client.Derive(ctx, r.Site, r.Preparation, r.Filled.Batches(r.Lists, nil, working), func(b *region.Batch, out *region.Derived) error {
-		r.Filled.Take(r.Description.Facts, out, r.Governing)
+		r.Filled.Take(r.Description.Facts, out)
 		for _, step := range out.Working {
 			class := out.ID[step.Piece]
 			r.Working[class] = append(r.Working[class], step)

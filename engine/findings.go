@@ -166,17 +166,16 @@ func (r *Run) locate(f *finding.Finding, k groupKey, row int32) {
 
 // govern names the combination that makes a region's fact what it is, and adds its working.
 func (r *Run) govern(f *finding.Finding, rule *pack.Rule, row int32) {
-	if r.Description == nil || r.Governing == nil {
+	if r.Description == nil {
 		return
 	}
 	class := r.Filled.Classes.Of[row]
-	g := r.Governing[class]
-	for i := range g {
+	for i := range r.Description.Facts {
 		name := r.Description.Facts[i].Name
 		if !uses(f.Used, name) {
 			continue
 		}
-		if c := g[i].Combination; c >= 0 && int(c) < len(r.Combinations) {
+		if c := r.Filled.Governing(i, len(r.Description.Facts), row); c >= 0 && int(c) < len(r.Combinations) {
 			f.Case = r.Combinations[c].ID
 		}
 		for _, s := range r.Working[class] {

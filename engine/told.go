@@ -121,10 +121,9 @@ func (r *Run) governing(name string, row int32) string {
 	if r.Description == nil {
 		return ""
 	}
-	g := r.Governing[r.Filled.Classes.Of[row]]
-	for i := range g {
-		if r.Description.Facts[i].Name == name && g[i].Combination >= 0 && int(g[i].Combination) < len(r.Combinations) {
-			return r.Combinations[g[i].Combination].ID
+	for i := range r.Description.Facts {
+		if c := r.Filled.Governing(i, len(r.Description.Facts), row); r.Description.Facts[i].Name == name && c >= 0 && int(c) < len(r.Combinations) {
+			return r.Combinations[c].ID
 		}
 	}
 	return ""

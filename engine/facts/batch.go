@@ -68,11 +68,12 @@ func indexIn[K comparable](m map[K]int32, k K) int32 {
 	return -1
 }
 
-// BatchSize is how many classes of pieces cross the boundary at a time.
-const BatchSize = 2000
+// batchBytes is about how large a batch grows. It is far below what may cross the boundary, so that the region works on
+// one batch while the next is made, and neither side holds much.
+const batchBytes = 1 << 20
 
 // Batches is the classes of pieces that a region can judge, in columns: those of only, or all where it is nil. It must
-// be drawn before the facts are judged.
+// be drawn before the facts are judged. A piece too large to cross the boundary is left out, its facts absent.
 func (f *Filled) Batches(l *Lists, only func(class int32) bool, working bool) iter.Seq[*region.Batch] {
 	return func(yield func(*region.Batch) bool) {
 		w := newBatchWriter(f, l, working)
@@ -81,14 +82,32 @@ func (f *Filled) Batches(l *Lists, only func(class int32) bool, working bool) it
 				continue
 			}
 			w.piece(int32(class), piece)
-			if len(w.b.Pieces.ID) == BatchSize {
-				if !yield(w.take()) {
-					return
-				}
+			if w.bytes() > region.MaxMessage {
+				w.dropLast()
+				f.leaveClass(int32(class), "more meets at it than can be told to a region at once: divide it into shorter members")
+			}
+			if w.bytes() >= batchBytes && !yield(w.take()) {
+				return
 			}
 		}
 		if len(w.b.Pieces.ID) > 0 {
 			yield(w.take())
+		}
+	}
+}
+
+// leaveClass makes a region's facts absent for the pieces of a class.
+func (f *Filled) leaveClass(class int32, reason string) {
+	f.answering.Lock()
+	defer f.answering.Unlock()
+	why := f.Reason(reason)
+	for _, fact := range f.Book.Facts(vocabulary.Member) {
+		c := f.Columns[fact.ID()]
+		if fact.Origin != vocabulary.FromRegion || c == nil {
+			continue
+		}
+		for _, row := range f.Classes.Rows(class) {
+			c.Absent[row] = why
 		}
 	}
 }
@@ -119,6 +138,10 @@ func (f *Filled) FillRegion(facts []vocabulary.Fact) {
 			reasons[i] = f.Reason("the region has not answered")
 		}
 	}
+	f.governs = make([]int32, len(f.Classes.First)*len(facts))
+	for i := range f.governs {
+		f.governs[i] = -1
+	}
 	for i := range facts {
 		fact := f.Book.Fact(facts[i].Subject, facts[i].Name)
 		if fact == nil || fact.Subject != vocabulary.Member {
@@ -144,25 +167,10 @@ func (f *Filled) LeaveRegion(facts []vocabulary.Fact, reason string) {
 	}
 }
 
-// Governing says what made a region's fact what it is.
-type Governing struct {
-	Combination int32
-	Contact     int32
-	At          float64
-}
-
 // Take fills a region's facts from its answer to a batch: every piece of a class gets the class's value.
-func (f *Filled) Take(facts []vocabulary.Fact, out *region.Derived, govern map[int32][]Governing) {
-	values := make(map[int32]int, len(out.ID))
-	for i, class := range out.ID {
-		values[class] = i
-		g := make([]Governing, len(facts))
-		for k := range facts {
-			j := i*len(facts) + k
-			g[k] = Governing{out.Combination[j], out.Contact[j], out.At[j]}
-		}
-		govern[class] = g
-	}
+func (f *Filled) Take(facts []vocabulary.Fact, out *region.Derived) {
+	f.answering.Lock()
+	defer f.answering.Unlock()
 	reasons := make([]vocabulary.Reason, len(out.Reasons))
 	for i, r := range out.Reasons {
 		reasons[i] = f.Reason(r)
@@ -173,24 +181,29 @@ func (f *Filled) Take(facts []vocabulary.Fact, out *region.Derived, govern map[i
 			continue
 		}
 		c := f.Columns[fact.ID()]
-		for row, class := range f.Classes.Of {
-			i, ok := values[class]
-			if !ok {
-				continue
-			}
+		for i, class := range out.ID {
 			j := i*len(facts) + k
-			if r := out.Reason[j]; r != 0 {
-				c.Absent[row] = reasons[r]
-				continue
-			}
-			c.Absent[row] = 0
-			if fact.Type == vocabulary.Truth {
-				c.Truths[row] = out.Value[j] != 0
-			} else {
-				c.Numbers[row] = out.Value[j]
+			f.governs[int(class)*len(facts)+k] = out.Combination[j]
+			for _, row := range f.Classes.Rows(class) {
+				switch {
+				case out.Reason[j] != 0:
+					c.Absent[row] = reasons[out.Reason[j]]
+				case fact.Type == vocabulary.Truth:
+					c.Absent[row], c.Truths[row] = 0, out.Value[j] != 0
+				default:
+					c.Absent[row], c.Numbers[row] = 0, out.Value[j]
+				}
 			}
 		}
 	}
+}
+
+// Governing is the combination that makes a region's fact of a piece what it is, or -1. Facts count as Describe gave them.
+func (f *Filled) Governing(fact, facts int, piece int32) int32 {
+	if f.governs == nil {
+		return -1
+	}
+	return f.governs[int(f.Classes.Of[piece])*facts+fact]
 }
 
 // batchWriter appends pieces to a batch.
@@ -203,6 +216,7 @@ type batchWriter struct {
 	analyst *statics.Analyst
 	b       *region.Batch
 	words   map[string]int32
+	text    int // bytes of the words
 	places  []place
 	unique  []int // by combination: the first with the same effect on this piece
 	high    []plane.Forces
@@ -231,7 +245,7 @@ func (w *batchWriter) fresh() {
 	w.b = &region.Batch{Working: w.working, Combinations: int32(len(w.f.Source.Combinations)), Cases: int32(len(w.t.Cases))}
 	p := &w.b.Pieces
 	p.Words = region.Dictionary{""}
-	w.words = map[string]int32{"": 0}
+	w.words, w.text = map[string]int32{"": 0}, 0
 	p.ContactStart, p.StationStart, p.SpanStart = []int32{0}, []int32{0}, []int32{0}
 	p.NotchStart, p.HoleStart = []int32{0}, []int32{0}
 }
@@ -242,6 +256,22 @@ func (w *batchWriter) take() *region.Batch {
 	return b
 }
 
+// bytes is what the batch takes on the wire, a little more rather than less.
+func (w *batchWriter) bytes() int {
+	b, combinations, cases := w.b, len(w.f.Source.Combinations), len(w.t.Cases)
+	return w.text + len(b.Pieces.ID)*200 + len(b.Contacts.At)*(200+24*combinations) + len(b.Stations.At)*(20+32*combinations) +
+		len(b.Spans.From)*(30+8*combinations+16*cases) + len(b.Notches.At)*30 + len(b.Holes.At)*30
+}
+
+// dropLast takes the piece that was added last out of the batch.
+func (w *batchWriter) dropLast() {
+	kept := w.b.Pieces.ID[:len(w.b.Pieces.ID)-1]
+	w.fresh()
+	for _, class := range kept {
+		w.piece(class, w.f.Classes.First[class])
+	}
+}
+
 func (w *batchWriter) word(s string) int32 {
 	if i, ok := w.words[s]; ok {
 		return i
@@ -249,6 +279,7 @@ func (w *batchWriter) word(s string) int32 {
 	i := int32(len(w.b.Pieces.Words))
 	w.b.Pieces.Words = append(w.b.Pieces.Words, s)
 	w.words[s] = i
+	w.text += len(s) + 8
 	return i
 }
 

@@ -49,6 +49,7 @@ func (w *work) classify() {
 		w.Classes.Of[piece] = class
 		w.Classes.Count[class]++
 	}
+	w.Classes.sort()
 }
 
 // signature is equal for pieces of one member that nothing tells apart: the same loads at the same places, the same

@@ -3,6 +3,9 @@
 package facts
 
 import (
+	"slices"
+	"sync"
+
 	"example.com/scantling/engine/frame"
 	"example.com/scantling/engine/statics"
 	"example.com/scantling/model"
@@ -27,6 +30,9 @@ type Filled struct {
 	Source  *Source
 	Classes Classes
 	Rows    Rows
+
+	governs   []int32    // by class and fact of the region: the combination that governs, -1: none
+	answering sync.Mutex // a region's answers come on another goroutine than its batches are made on
 }
 
 // Classes are the pieces that are equal in every respect that strength depends on: each class is judged once.
@@ -34,6 +40,24 @@ type Classes struct {
 	Of    []int32 // class of each piece
 	First []int32 // a piece of each class
 	Count []int32 // pieces of each class
+
+	start, rows []int32 // pieces by class
+}
+
+// Rows is the pieces of a class.
+func (c *Classes) Rows(class int32) []int32 { return c.rows[c.start[class]:c.start[class+1]] }
+
+// sort lists the pieces by class.
+func (c *Classes) sort() {
+	c.start, c.rows = make([]int32, len(c.First)+1), make([]int32, len(c.Of))
+	for class, n := range c.Count {
+		c.start[class+1] = c.start[class] + n
+	}
+	next := slices.Clone(c.start)
+	for piece, class := range c.Of {
+		c.rows[next[class]] = int32(piece)
+		next[class]++
+	}
 }
 
 // Rows says what a row of each subject stands for.
