@@ -7,7 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"example.com/scantling/engine/signoff"
+	"example.com/scantling/engine/wholefile"
 	"example.com/scantling/model"
 	"example.com/scantling/model/draft"
 	"example.com/scantling/model/read"
@@ -112,7 +112,7 @@ func (a *app) draft(kind string, d *draftFlags) error {
 		_, err := a.out.Write(text)
 		return err
 	}
-	if err := signoff.Replace(d.out, text); err != nil {
+	if err := wholefile.Write(d.out, text); err != nil {
 		return unusable{err}
 	}
 	pieces := 0

@@ -10,6 +10,7 @@ import (
 	"example.com/scantling/engine"
 	"example.com/scantling/engine/report/page"
 	"example.com/scantling/engine/signoff"
+	"example.com/scantling/engine/wholefile"
 )
 
 func (a *app) reportCommand() *cobra.Command {
@@ -75,7 +76,7 @@ func (a *app) write(file string, make func(*bytes.Buffer) error) error {
 	if err := make(&b); err != nil {
 		return err
 	}
-	if err := signoff.Replace(file, b.Bytes()); err != nil {
+	if err := wholefile.Write(file, b.Bytes()); err != nil {
 		return unusable{fmt.Errorf("%s cannot be written: %w", file, err)}
 	}
 	return nil

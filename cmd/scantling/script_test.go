@@ -6,10 +6,13 @@ import (
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
+
+	"example.com/scantling/plugins/region/host"
 )
 
 // TestMain makes the test binary be the command itself, so that scripts run what a user runs, regions and all.
 func TestMain(m *testing.M) {
+	host.ServeIfAsked(servers())
 	testscript.Main(m, map[string]func(){"scantling": main})
 }
 
@@ -21,6 +24,7 @@ func TestScripts(t *testing.T) {
 		UpdateScripts:       os.Getenv("UPDATE_SCRIPTS") != "",
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
+		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"await": await},
 		Setup: func(env *testscript.Env) error {
 			env.Setenv("XDG_CONFIG_HOME", filepath.Join(env.WorkDir, ".config"))
 			return copyDemo(filepath.Join("..", "..", "testdata"), filepath.Join(env.WorkDir, "testdata"))

@@ -15,6 +15,7 @@ import (
 	"github.com/rogpeppe/go-internal/lockedfile"
 
 	"example.com/scantling/engine/finding"
+	"example.com/scantling/engine/wholefile"
 )
 
 // Version is the version of the file format.
@@ -97,7 +98,7 @@ func Record(path string, add []finding.Signoff) (err error) {
 	if err := enc.Encode(f); err != nil {
 		return err
 	}
-	return Replace(path, out.Bytes())
+	return wholefile.Write(path, out.Bytes())
 }
 
 // put adds an entry, in place of one of the same finding.
@@ -142,21 +143,4 @@ func parse(path string, data []byte) (*file, error) {
 		}
 	}
 	return &f, nil
-}
-
-// Replace writes a file whole or not at all: beside it first, then in its place.
-func Replace(path string, data []byte) error {
-	t, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+".*")
-	if err != nil {
-		return err
-	}
-	defer os.Remove(t.Name())
-	if _, err := t.Write(data); err != nil {
-		t.Close()
-		return err
-	}
-	if err := errors.Join(t.Chmod(0o644), t.Sync(), t.Close()); err != nil {
-		return err
-	}
-	return os.Rename(t.Name(), path)
 }
