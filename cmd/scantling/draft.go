@@ -65,8 +65,20 @@ var draftParts = map[string]map[string]func(*draft.Options, float64){
 	},
 }
 
+// draftCapacities are the connections of which a maker states what they hold. Nothing of it is invented: without a flag,
+// the check asks.
+var draftCapacities = []struct {
+	flag, text string
+	of         func(*draft.Options) **model.Capacity
+}{
+	{"hanger", "what every hanger is stated to hold", func(o *draft.Options) **model.Capacity { return &o.Hanger }},
+	{"clip", "what every rafter's fixing to its plate holds", func(o *draft.Options) **model.Capacity { return &o.Clip }},
+	{"lap", "what every lap of rafter and ceiling joist holds", func(o *draft.Options) **model.Capacity { return &o.Lap }},
+	{"bolts", "what every bolt of a ledger holds", func(o *draft.Options) **model.Capacity { return &o.Bolts }},
+}
+
 func (a *app) draftCommand() *cobra.Command {
-	d := draftFlags{quantities: map[string]*string{}}
+	d := draftFlags{quantities: map[string]*string{}, capacities: map[string]*[]string{}}
 	var kinds strings.Builder
 	for _, k := range draft.Kinds {
 		fmt.Fprintf(&kinds, "  %-8s %s\n", k.Kind, k.Text)
@@ -82,6 +94,9 @@ func (a *app) draftCommand() *cobra.Command {
 	f := cmd.Flags()
 	for _, q := range draftQuantities {
 		d.quantities[q.flag] = f.String(q.flag, "", q.text)
+	}
+	for _, c := range draftCapacities {
+		d.capacities[c.flag] = f.StringSlice(c.flag, nil, c.text+": down=, up=, along= with a unit, basis=, by=")
 	}
 	f.StringVar(&d.units, "units", "metric", "metric or us: of bare numbers, and of the model")
 	f.StringVar(&d.title, "title", "", "of the model")
@@ -162,6 +177,13 @@ func (d *draftFlags) options(kind, region string) (*draft.Options, error) {
 			}
 		}
 	}
+	for _, c := range draftCapacities {
+		for _, item := range *d.capacities[c.flag] {
+			if err := setCapacity(c.of(o), item, o.Units); err != nil {
+				bad("--%s: %v", c.flag, err)
+			}
+		}
+	}
 	for flag, pair := range map[string]struct {
 		list []string
 		to   map[model.Role]string
@@ -202,5 +224,33 @@ func setPart(o *draft.Options, part, item string) error {
 		return err
 	}
 	set(o, v)
+	return nil
+}
+
+// setCapacity sets one of the things that are stated of a connection, written as name=value.
+func setCapacity(to **model.Capacity, item string, units model.Units) error {
+	if *to == nil {
+		*to = &model.Capacity{}
+	}
+	c := *to
+	name, text, _ := strings.Cut(item, "=")
+	force := map[string]*model.Quantity{"down": &c.Down, "up": &c.Up, "along": &c.Along}[name]
+	switch {
+	case force != nil:
+		v, err := quantity(text, model.MeasureForce, units)
+		if err != nil {
+			return err
+		}
+		*force = model.Given(v)
+	case name == "basis":
+		if !slices.Contains([]string{"safe working", "characteristic", "design"}, text) {
+			return fmt.Errorf("%q is no basis; write safe working, characteristic or design", text)
+		}
+		c.Basis = text
+	case name == "by":
+		c.By = text
+	default:
+		return fmt.Errorf("%q is none of along, basis, by, down, up", name)
+	}
 	return nil
 }
