@@ -19,6 +19,7 @@ type draftFlags struct {
 	quantities           map[string]*string
 	sections, grades     []string
 	opening, dormer, bay []string
+	capacities           map[string]*[]string
 	title, wallMaterial  string
 	grade, covering      string
 }
