@@ -45,7 +45,7 @@ func await(ts *testscript.TestScript, not bool, args []string) {
 	times, err := strconv.Atoi(args[2])
 	ts.Check(err)
 	pattern := regexp.MustCompile("(?m)" + args[1])
-	for end := time.Now().Add(30 * time.Second); time.Now().Before(end); time.Sleep(5 * time.Millisecond) {
+	for end := time.Now().Add(15 * time.Second); time.Now().Before(end); time.Sleep(5 * time.Millisecond) {
 		text, _ := os.ReadFile(ts.MkAbs(args[0])) // it may not be there yet
 		if len(pattern.FindAll(text, times)) == times {
 			return

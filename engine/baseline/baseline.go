@@ -35,6 +35,7 @@ type entry struct {
 	Outcome  string   `json:"outcome"`
 	Severity string   `json:"severity"`
 	Count    int      `json:"count"`
+	Message  string   `json:"message"`
 	Ratio    *float64 `json:"ratio"`
 	Found    *figure  `json:"found"`
 	Required *figure  `json:"required"`
@@ -45,7 +46,8 @@ type entry struct {
 
 // Hold sets the standing of every finding of a result, and says in the result what came of it. A finding is the same as
 // an earlier one if id and outcome are. It is worse if its severity is heavier, if more pieces have it, if it is further
-// from what is needed, or if someone had accepted it and that no longer counts. was names the earlier ids of rules.
+// from what is needed, or if someone had accepted it and that no longer counts; of the frame as a whole, where many
+// members hide behind one finding, if it says anything else. was names the earlier ids of rules.
 // Documents are told apart by their file as it was named in the call: one that the earlier result does not name is new
 // as a whole.
 func (b *Baseline) Hold(r *finding.Result, was map[string][]string) {
@@ -131,6 +133,8 @@ func standing(e *entry, f *finding.Finding) (finding.Standing, string) {
 		return finding.Worse, "accepted"
 	case f.Count > e.Count:
 		return finding.Worse, fmt.Sprintf("of %d pieces", e.Count)
+	case f.Member == "" && f.Message != e.Message:
+		return finding.Worse, e.Message
 	case further(e, f):
 		return finding.Worse, e.figures()
 	}

@@ -57,6 +57,8 @@ func TestEachFindingStandsToTheOneOfBefore(t *testing.T) {
 	}{
 		{"the same finding stood before", same, same, finding.Before, ""},
 		{"another message or place changes nothing", same, func(f *finding.Finding) { f.Message, f.Place.Line = "anew", 9 }, finding.Before, ""},
+		{"one of the whole frame that says something else is worse", func(f *finding.Finding) { f.Member, f.Message = "", "no drawing for J1" },
+			func(f *finding.Finding) { f.Member, f.Message = "", "no drawing for J1, J2" }, finding.Worse, "no drawing for J1"},
 		{"another id is another finding", same, func(f *finding.Finding) { f.ID = "practice/bearing B2 W1@0" }, finding.New, ""},
 		{"what could not be checked is not what is not met", func(f *finding.Finding) { f.Outcome = finding.Unchecked }, same, finding.New, ""},
 		{"what was not met and cannot be checked any more is new", same, func(f *finding.Finding) { f.Outcome = finding.Unchecked }, finding.New, ""},

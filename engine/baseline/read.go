@@ -62,7 +62,7 @@ func Read(file string, text []byte) (*Baseline, []Problem) {
 
 // add takes in one result.
 func (b *Baseline) add(r *result) error {
-	name := "a result without a model"
+	name := "it"
 	if r.Model.File != "" {
 		name = "the result of " + strconv.Quote(r.Model.File)
 	}
