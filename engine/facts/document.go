@@ -40,6 +40,7 @@ var memberFacts = []fill[*memberRow]{
 	{name: "grade", text: func(r *memberRow) textValue { return said(r.m.Grade) }},
 	{name: "section", text: section(func(s *model.Section) textValue { return txt(s.Text) })},
 	{name: "shape", text: section(func(s *model.Section) textValue { return txt(shapeNames[s.Shape]) })},
+	{name: "finish", text: section(func(s *model.Section) textValue { return said(s.Finish) })},
 	{name: "width", number: dimension(func(s *model.Section) float64 { return s.Width })},
 	{name: "breadth", number: dimension((*model.Section).Breadth)},
 	{name: "depth", number: dimension(func(s *model.Section) float64 { return s.Depth })},

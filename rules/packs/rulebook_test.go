@@ -53,7 +53,7 @@ var covered = []struct {
 	{"practice", "12", "unverified timbers", []string{"unverified"}, ""},
 	{"practice", "13", "grades", []string{"grade-stated", "section-stated", "grades-mixed"}, ""},
 	{"practice", "14", "wet timber", []string{"wet-timber-treated"}, ""},
-	{"practice", "15", "what is stated of a steel", []string{"steel-ends", "steel-weld", "steel-protection"}, ""},
+	{"practice", "15", "what is stated of a steel", []string{"steel-ends", "steel-weld", "steel-finish", "steel-protection"}, ""},
 	{"practice", "16", "weights to lift", []string{"timber-lift", "steel-lift"}, ""},
 	{"practice", "17", "depths at a shared support", []string{"depths-meet"}, ""},
 	{"practice", "18", "padstones", []string{"padstone-on-leaf", "padstone-spreads"},

@@ -11,6 +11,7 @@ var core = []Fact{
 	{Subject: Member, Name: "grade", Type: Text, Text: "grade as the document names it", Keys: []string{"grade"}},
 	{Subject: Member, Name: "section", Type: Text, Text: "section as the document writes it", Keys: []string{"section"}},
 	{Subject: Member, Name: "shape", Type: Text, Text: "form of the section: rectangle, hollow, i, channel, layered, properties", Keys: []string{"section"}},
+	{Subject: Member, Name: "finish", Type: Text, Text: "finish of a hollow section: hot or cold", Keys: []string{"finish"}},
 	{Subject: Member, Name: "width", Type: Number, Dimension: model.Length, Text: "width of one ply, level", Keys: []string{"section"}},
 	{Subject: Member, Name: "breadth", Type: Number, Dimension: model.Length, Text: "width of all plies together", Keys: []string{"section"}},
 	{Subject: Member, Name: "depth", Type: Number, Dimension: model.Length, Text: "depth in place, upright", Keys: []string{"section", "flat"}},
