@@ -242,6 +242,7 @@ func (r *Run) derive(ctx context.Context, working bool) {
 	if err != nil {
 		r.fail(err)
 		r.Filled.LeaveRegion(r.Description.Facts, "the region failed: "+err.Error())
+		r.Working = nil
 	}
 }
 

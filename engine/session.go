@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 
 	"example.com/scantling/model"
 	"example.com/scantling/plugins/region"
@@ -86,7 +87,8 @@ func (s *Session) describe(ctx context.Context, code string) *served {
 	return v
 }
 
-// open is the region of a code with its rules compiled. The error is of the packs: they cannot be used.
+// open is the region of a code with its rules compiled. The error is of the packs that ship or of the house: they cannot
+// be used. A region whose own packs cannot be used has failed, like any other whose answer is of no use.
 func (s *Session) open(ctx context.Context, code string) (*served, error) {
 	shipped, err := s.readShipped()
 	if err != nil {
@@ -96,30 +98,40 @@ func (s *Session) open(ctx context.Context, code string) (*served, error) {
 	if v.set != nil {
 		return v, nil
 	}
-	var regional []vocabulary.Fact
-	all := shipped
-	if v.description != nil {
-		regional = v.description.Facts
-		own, err := regionPacks(v.description)
-		if err != nil {
-			return nil, err
+	err = v.compile(shipped, s.house)
+	if err != nil && v.description != nil {
+		if own := v.compile(shipped, nil); own != nil {
+			v.failure, v.description = v.client.Reject(own), nil
+			err = v.compile(shipped, s.house)
 		}
-		all = append(own, shipped...)
 	}
-	v.book, err = vocabulary.NewBook(regional...)
-	if err != nil {
-		return nil, err
-	}
-	v.set, err = pack.Compile(v.book, append(all[:len(all):len(all)], s.house...)...)
 	if err != nil && v.failure != nil && len(s.house) > 0 {
 		// A house pack that names the words of a region which failed cannot be compiled: the rest still judges.
 		v.dropped = "house packs are left out, because the region whose words they use failed"
-		v.set, err = pack.Compile(v.book, all...)
+		err = v.compile(shipped, nil)
 	}
 	if err != nil {
+		v.book, v.set = nil, nil
 		return nil, err
 	}
 	return v, nil
+}
+
+// compile compiles the region's own packs, those that ship and those of the house against the region's words.
+func (v *served) compile(shipped, house []*pack.Pack) (err error) {
+	var regional []vocabulary.Fact
+	var all []*pack.Pack
+	if v.description != nil {
+		regional = v.description.Facts
+		if all, err = regionPacks(v.description); err != nil {
+			return err
+		}
+	}
+	if v.book, err = vocabulary.NewBook(regional...); err != nil {
+		return err
+	}
+	v.set, err = pack.Compile(v.book, slices.Concat(all, shipped, house)...)
+	return err
 }
 
 // readShipped reads the packs that ship, once.
@@ -193,7 +205,7 @@ func regionPacks(d *region.Description) ([]*pack.Pack, error) {
 		}
 		p, err := pack.Read(files, f.Name, pack.Region)
 		if err != nil {
-			return nil, fmt.Errorf("region %s: %w", d.ID, err)
+			return nil, err
 		}
 		out = append(out, p)
 	}

@@ -158,8 +158,10 @@ func (f *Filled) FillRegion(facts []vocabulary.Fact) {
 	}
 }
 
-// LeaveRegion makes all of a region's facts absent, for a reason.
+// LeaveRegion makes all of a region's facts absent, for a reason: also those that it has answered, since how many it got
+// through before it failed is chance.
 func (f *Filled) LeaveRegion(facts []vocabulary.Fact, reason string) {
+	f.governs = nil
 	for i := range facts {
 		if fact := f.Book.Fact(facts[i].Subject, facts[i].Name); fact != nil {
 			f.Leave(fact, reason)

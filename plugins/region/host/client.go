@@ -129,6 +129,14 @@ func (c *Client) Derive(ctx context.Context, site *region.Site, preparation *reg
 	return c.settle(ctx, l, "derive", f.limit, f.cause(), err)
 }
 
+// Reject is the failure of a region whose description keeps to the contract and is of no use all the same: its packs
+// cannot be read, say.
+func (c *Client) Reject(err error) *Failure {
+	f := malformed(err)
+	f.Region, f.During = c.name, "describe"
+	return f
+}
+
 // Close ends the region's process and gives back all that it held. It does not wait for the region's consent. Further
 // calls fail.
 func (c *Client) Close() {
