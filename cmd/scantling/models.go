@@ -46,6 +46,11 @@ func (a *app) models(args []string) (sources []*engine.Source, problems []report
 // one reads the single model of a verb that takes one.
 func (a *app) one(arg string) (*engine.Source, []report.Problem) {
 	sources, problems, _ := a.models([]string{arg})
+	return only(arg, sources, problems)
+}
+
+// only is the single model of what an argument names.
+func only(arg string, sources []*engine.Source, problems []report.Problem) (*engine.Source, []report.Problem) {
 	if len(problems) > 0 {
 		return nil, problems
 	}

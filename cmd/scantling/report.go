@@ -3,11 +3,13 @@ package main
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 
 	"github.com/spf13/cobra"
 
 	"example.com/scantling/engine"
+	"example.com/scantling/engine/report"
 	"example.com/scantling/engine/report/page"
 	"example.com/scantling/engine/signoff"
 	"example.com/scantling/engine/wholefile"
@@ -15,12 +17,14 @@ import (
 
 func (a *app) reportCommand() *cobra.Command {
 	var file string
+	var watched bool
 	cmd := &cobra.Command{
 		Use:   "report MODEL -o FILE",
 		Short: "Make one page for the building authority and the engineer, to look at and to print",
 		Long: "Report checks a model and makes one HTML page of all that came of it: what to do first, drawings with the load path of\n" +
 			"every member, findings and working, the take-down, what must be seen before it is covered, sign-offs, assumptions and\n" +
-			"rule packs. The page needs no network. FILE is written whole or not at all; - is the standard output.\n\n" +
+			"rule packs. The page needs no network. FILE is written whole or not at all; - is the standard output. With --watch it\n" +
+			"is written again whenever something is saved that it is made of, and loads itself anew meanwhile.\n\n" +
 			"Exit status: 0 the page is made, whatever it says; 2 the input or the call cannot be used; 3 the run is incomplete,\nwhich the page says at its top.",
 		Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -30,6 +34,9 @@ func (a *app) reportCommand() *cobra.Command {
 			printer, err := page.Formats.Printer("html", a.options(true))
 			if err != nil {
 				return err
+			}
+			if watched {
+				return a.watchPage(cmd, args[0], file, printer)
 			}
 			session, err := a.session()
 			if err != nil {
@@ -41,17 +48,52 @@ func (a *app) reportCommand() *cobra.Command {
 				return a.refuse(problems)
 			}
 			p, err := a.page(cmd.Context(), session, src)
-			if p == nil {
-				return err
+			if err != nil {
+				return a.packErrors(err)
 			}
 			return a.write(file, func(w *bytes.Buffer) error { return printer.Print(w, *p) })
 		},
 	}
 	cmd.Flags().StringVarP(&file, "output", "o", "", "file that the page is written to; - for the standard output")
+	cmd.Flags().BoolVar(&watched, "watch", false, "write it again on every save, until interrupted")
 	return cmd
 }
 
-// page checks a model for its page; nil where the packs cannot be used.
+// refresh is after how many seconds a watched page loads itself anew.
+const refresh = 2
+
+// watchPage writes the page on every save, and at the end once more as one that stays as it is. While the model cannot be
+// used, the last page stands.
+func (a *app) watchPage(cmd *cobra.Command, model, file string, printer report.Printer[page.Page]) error {
+	if file == "-" {
+		return unusablef("what goes to the standard output cannot be written again; name a file with -o")
+	}
+	var last *page.Page
+	write := func() error {
+		return a.write(file, func(w *bytes.Buffer) error { return printer.Print(w, *last) })
+	}
+	err := a.watch(cmd, inputCall{models: []string{model}}, func(ctx context.Context, session *engine.Session, in *inputs, w *bytes.Buffer) (bool, error) {
+		a.status = statusClean
+		src, problems := only(model, in.sources, in.problems)
+		if problems != nil {
+			return true, a.refusal(w, problems)
+		}
+		p, err := a.page(ctx, session, src)
+		if err != nil {
+			return true, err
+		}
+		last, p.Refresh = p, refresh
+		fmt.Fprintf(w, "%s: %s\n", file, report.SummaryWords(p.Result.Summary))
+		return len(p.Result.Incomplete) == 0, write()
+	})
+	if last != nil {
+		last.Refresh = 0
+		err = errors.Join(err, write())
+	}
+	return err
+}
+
+// page checks a model for its page. The error may be of the packs.
 func (a *app) page(ctx context.Context, session *engine.Session, src *engine.Source) (*page.Page, error) {
 	signed, err := signoff.Load(signoff.Path(src.File))
 	if err != nil {
@@ -59,7 +101,7 @@ func (a *app) page(ctx context.Context, session *engine.Session, src *engine.Sou
 	}
 	run, err := session.Check(ctx, src, engine.Options{Region: a.settings.Region, Working: true, Matrix: true, Signed: signed, Today: today()})
 	if err != nil {
-		return nil, a.packErrors(err)
+		return nil, err
 	}
 	if !run.Result.Summary.Complete {
 		a.status = statusIncomplete

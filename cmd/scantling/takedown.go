@@ -46,6 +46,11 @@ func (a *app) takedownCommand() *cobra.Command {
 
 // refuse prints what is wrong with the input, as JSON where JSON was asked for, and ends with status 2.
 func (a *app) refuse(problems []report.Problem) error {
+	return a.print(func(w *bytes.Buffer) error { return a.refusal(w, problems) })
+}
+
+// refusal writes what refuse prints.
+func (a *app) refusal(w *bytes.Buffer, problems []report.Problem) error {
 	a.status = statusUnusable
 	name := "text"
 	if a.settings.Format == "json" {
@@ -55,7 +60,7 @@ func (a *app) refuse(problems []report.Problem) error {
 	if err != nil {
 		return err
 	}
-	return a.print(func(w *bytes.Buffer) error { return printer.Print(w, report.Run{Problems: problems}) })
+	return printer.Print(w, report.Run{Problems: problems})
 }
 
 func (a *app) schemaCommand() *cobra.Command {
