@@ -37,8 +37,9 @@ func gravest(a, b int) int {
 type app struct {
 	in       io.Reader
 	out, err io.Writer
-	flags    settings // as given on the command line
-	settings settings // with environment and files merged in
+	flags    settings       // as given on the command line
+	settings settings       // with environment and files merged in
+	regions  engine.Regions // where regions are found; nil: where the settings say
 	status   int
 }
 
@@ -52,16 +53,19 @@ func unusablef(format string, args ...any) error { return unusable{fmt.Errorf(fo
 
 // run is the whole command, with its exit status.
 func run(args []string, in io.Reader, out, errs io.Writer) int {
-	a := &app{in: in, out: out, err: errs}
+	return (&app{in: in, out: out, err: errs}).run(args)
+}
+
+func (a *app) run(args []string) int {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	root := a.root()
 	root.SetArgs(args)
-	root.SetIn(in)
-	root.SetOut(out)
-	root.SetErr(errs)
+	root.SetIn(a.in)
+	root.SetOut(a.out)
+	root.SetErr(a.err)
 	if err := root.ExecuteContext(ctx); err != nil {
-		fmt.Fprintf(errs, "scantling: %v\n", err)
+		fmt.Fprintf(a.err, "scantling: %v\n", err)
 		return statusUnusable
 	}
 	return a.status
@@ -96,6 +100,9 @@ func (a *app) session() (*engine.Session, error) {
 	house, err := a.house()
 	if err != nil {
 		return nil, err
+	}
+	if a.regions != nil {
+		return engine.NewSession(a.regions, house), nil
 	}
 	regions, err := a.settings.regions()
 	if err != nil {

@@ -1,18 +1,24 @@
 package main
 
 import (
+	"maps"
 	"os"
 	"path/filepath"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
 
+	"example.com/scantling/plugins/eurocode"
 	"example.com/scantling/plugins/region/host"
+	"example.com/scantling/testdata/regions/faulty"
 )
 
-// TestMain makes the test binary be the command itself, so that scripts run what a user runs, regions and all.
+// TestMain makes the test binary be the command itself, so that scripts run what a user runs, regions and all. It serves
+// regions with faults too.
 func TestMain(m *testing.M) {
-	host.ServeIfAsked(servers())
+	all := faulty.Around(eurocode.New)
+	maps.Copy(all, servers())
+	host.ServeIfAsked(all)
 	testscript.Main(m, map[string]func(){"scantling": main})
 }
 
