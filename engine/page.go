@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"fmt"
 	"slices"
 
 	"example.com/scantling/engine/finding"
@@ -14,7 +15,12 @@ import (
 
 // Page is all that the page of a checked run shows. Who compares it with what was built sets Built and Changes.
 func (r *Run) Page() *page.Page {
-	p := &page.Page{Result: r.Result, Frame: r.Drawn(), Takedown: *r.Down.List()}
+	result := *r.Result
+	p := &page.Page{Result: &result, Frame: r.Drawn(), Takedown: *r.Down.List()}
+	if shown, all := r.work(p.Frame.Members); shown < all {
+		result.Notes = append(slices.Clone(result.Notes), fmt.Sprintf("Working is shown for %d of %d members, those with the gravest findings "+
+			"first; `scantling facts MODEL MARK` gives that of any other.", shown, all))
+	}
 	for _, point := range r.Works().Points {
 		p.Covered = append(p.Covered, page.Covered{Member: point.Member, What: point.What(), By: point.Before, Drawing: point.Drawing, Seen: point.Seen})
 	}
@@ -43,8 +49,7 @@ func (r *Run) Drawn() draw.Frame {
 			continue
 		}
 		m := &f.Document.Members[i]
-		d := draw.Member{Mark: m.Mark, Role: string(m.Role), Grade: m.Grade, Ground: m.Ground, State: draw.StateOf(found[m.Mark], judged[i]),
-			Working: r.workingOf(from, to)}
+		d := draw.Member{Mark: m.Mark, Role: string(m.Role), Grade: m.Grade, Ground: m.Ground, State: draw.StateOf(found[m.Mark], judged[i])}
 		if m.Section != nil {
 			d.Section = m.Section.Text
 		}
@@ -133,6 +138,33 @@ func (r *Run) judged() []bool {
 		}
 	}
 	return out
+}
+
+// mostWorking bounds the lines of working on a page, which would otherwise outgrow what a browser opens.
+const mostWorking = 20000
+
+// work gives members the region's working of their worst piece, the gravest first, as long as the page has room. It
+// returns how many have theirs, of how many that have any.
+func (r *Run) work(members []draw.Member) (shown, all int) {
+	order := make([]int, len(members))
+	for i := range order {
+		order[i] = i
+	}
+	grave := func(i int) int { return slices.Index(draw.States, members[i].State) }
+	slices.SortStableFunc(order, func(a, b int) int { return grave(a) - grave(b) })
+	lines := 0
+	for _, i := range order {
+		steps := r.workingOf(r.Down.Frame.PiecesOf(int32(r.Source.Document.Index(members[i].Mark))))
+		if len(steps) == 0 {
+			continue
+		}
+		all++
+		if lines += len(steps); lines <= mostWorking {
+			members[i].Working = steps
+			shown++
+		}
+	}
+	return shown, all
 }
 
 // workingOf is the region's working for the worst of some pieces.

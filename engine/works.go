@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"fmt"
 	"slices"
 	"sort"
 
@@ -286,7 +287,7 @@ func (w *planner) propped(member int32) works.Point {
 	p.Step = max(1, p.Step-1) // it waits on the step before its own
 	for _, up := range w.stays(member) {
 		m := &w.doc.Members[up]
-		p.See = append(p.See, "props or needles under "+m.Mark+", which brings "+w.brings(up, member)+" to it")
+		p.See = append(p.See, "props or needles under "+m.Mark+w.brings(up, member))
 		for _, on := range w.restsOn(up) {
 			if w.isNew(on) {
 				p.In = join(p.In, []string{w.doc.Members[on].Mark})
@@ -303,7 +304,8 @@ func (w *planner) propped(member int32) works.Point {
 	return p
 }
 
-// brings is the largest load, in any characteristic combination, that a member brought to another before the work.
+// brings says how much load, in the worst characteristic combination, a member brought to another before the work;
+// nothing where none is known.
 func (w *planner) brings(from, to int32) string {
 	t := w.run.Before
 	cases := make([]float64, len(t.Cases))
@@ -317,7 +319,11 @@ func (w *planner) brings(from, to int32) string {
 			}
 		}
 	}
-	return w.run.Print(w.run.worst().force(cases).Most.Value, model.Force)
+	most := w.run.worst().force(cases).Most
+	if most.Value <= 0 {
+		return ""
+	}
+	return fmt.Sprintf(", which brought %s to it under %s", w.run.Print(most.Value, model.Force), most.Under)
 }
 
 // opened is the hold point of what is there: it is opened up before anything new stands on it.

@@ -243,7 +243,7 @@ func (s *sheet) share(load Force, through, own Share, mark string) string {
 	default:
 		text += fmt.Sprintf(" (%.0f%%)", 100*part)
 	}
-	if math.Abs(own.Most-through.Most) > small {
+	if math.Abs(own.Most) > small && math.Abs(own.Most-through.Most) > small {
 		text += fmt.Sprintf(", %s its own", s.force(own.Most))
 	}
 	return text
