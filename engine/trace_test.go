@@ -213,6 +213,37 @@ func kN(cases []float64) float64 {
 	return sum
 }
 
+// Whatever is wrong with a model, its members can be traced and taken out, and no figure is printed that is none.
+func TestFaultyFramesAreTracedAsFarAsTheyGo(t *testing.T) {
+	circle := `{"framing": 1, "title": "circle", "units": "metric", "members": {
+		"A": {"role": "beam", "section": "97x195", "path": [[0, 0, 0], [2000, 0, 0]], "supports": [{"on": "B"}, {"on": "W"}], "loads": [{"action": "dead", "line": 1}]},
+		"B": {"role": "beam", "section": "97x195", "path": [[0, 0, 0], [0, 2000, 0]], "supports": [{"on": "A"}, {"on": "W"}]},
+		"P": {"role": "post", "section": "97x97", "path": [[1000, 0, 0], [1000, 0, 2000]], "supports": [{"on": "A"}, {"on": "nowhere"}], "loads": [{"action": "dead", "point": 1, "at": 0}]},
+		"T": {"role": "rafter", "section": "47x97", "path": [[0, 0, 0], [1000, 0, 1000]], "supports": [{"on": "W"}, {"against": "T"}]},
+		"N": {"role": "rafter", "section": "47x97"},
+		"W": {"role": "wall", "path": [[0, 0, 0], [2000, 2000, 0]], "ground": true}}}`
+	faulty, err := os.ReadFile(filepath.Join("..", "testdata", "quillmere-faulty.json"))
+	require.NoError(t, err)
+	for _, text := range []string{circle, string(faulty)} {
+		run := tracing(t, text)
+		for i := range run.Source.Document.Members {
+			mark := run.Source.Document.Members[i].Mark
+			s, err := run.Trace(mark)
+			require.NoError(t, err)
+			for _, h := range append(s.Down, s.Up...) {
+				assert.False(t, math.IsNaN(kN(h.Load.Cases)+kN(h.Through.Cases)+h.Hardest.Most.Value), mark)
+			}
+			_, err = run.Without(mark)
+			require.NoError(t, err)
+		}
+		run.Works()
+		run.Drawn()
+	}
+	s, err := tracing(t, circle).Trace("P")
+	require.NoError(t, err)
+	assert.Contains(t, s.Notes, "A passes nothing on: it rests, hop by hop, on itself.")
+}
+
 // replaceOnce changes a document's text in one place.
 func replaceOnce(t *testing.T, text, old, now string) string {
 	t.Helper()

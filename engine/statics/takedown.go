@@ -12,11 +12,9 @@ import (
 // Force is a force in space, N; Z is up.
 type Force struct{ X, Y, Z float64 }
 
-func (f *Force) add(g Force)   { f.X += g.X; f.Y += g.Y; f.Z += g.Z }
-func (f Force) minus() Force   { return Force{-f.X, -f.Y, -f.Z} }
-func (f Force) size() float64  { return max(math.Abs(f.X), math.Abs(f.Y), math.Abs(f.Z)) }
-func (f Force) level() float64 { return math.Hypot(f.X, f.Y) }
-func (f Force) isFinite() bool { return !math.IsNaN(f.X+f.Y+f.Z) && !math.IsInf(f.X+f.Y+f.Z, 0) }
+func (f *Force) add(g Force)  { f.X += g.X; f.Y += g.Y; f.Z += g.Z }
+func (f Force) minus() Force  { return Force{-f.X, -f.Y, -f.Z} }
+func (f Force) size() float64 { return max(math.Abs(f.X), math.Abs(f.Y), math.Abs(f.Z)) }
 
 // TakeDown is the loads of a frame taken down to the ground, case by case. Reactions are pushes of the support on the
 // piece. It keeps what is needed to work out the effects in any piece, not the effects themselves.
