@@ -240,6 +240,8 @@ func (s *sheet) share(load Force, through, own Share, mark string) string {
 		text = ", all of it through " + mark
 	case part > 1:
 		text += ", less what others take off"
+	case part < 0.005:
+		text += " (less than 1%)"
 	default:
 		text += fmt.Sprintf(" (%.0f%%)", 100*part)
 	}
