@@ -159,11 +159,14 @@ func (s *Session) Rules(ctx context.Context, code string) (*pack.Set, *vocabular
 }
 
 // Vet says everything that is wrong with pack files, read as house packs beside those of the session. The error is
-// pack.Problems where it is of the packs.
+// pack.Problems where it is of the packs, and the region's where that has failed: its words cannot be told from mistakes.
 func (s *Session) Vet(ctx context.Context, code string, files []string) error {
 	v, err := s.open(ctx, code)
 	if err != nil {
 		return err
+	}
+	if v.failure != nil {
+		return v.failure
 	}
 	all := append([]*pack.Pack(nil), v.set.Packs...)
 	var problems pack.Problems

@@ -36,6 +36,7 @@ func (a *app) factsCommand() *cobra.Command {
 				if book == nil {
 					return err
 				}
+				a.regionFailed(err)
 				return a.print(func(w *bytes.Buffer) error { return printVocabulary(w, book) })
 			}
 			src, problems := a.one(args[0])

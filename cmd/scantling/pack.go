@@ -10,6 +10,7 @@ import (
 	"example.com/scantling/engine"
 	"example.com/scantling/engine/finding"
 	"example.com/scantling/model"
+	"example.com/scantling/plugins/region/host"
 	"example.com/scantling/rules/pack"
 	"example.com/scantling/rules/pack/schema"
 )
@@ -68,6 +69,7 @@ func (a *app) withRules(ctx context.Context, extra []string, use func(*engine.Se
 	if set == nil {
 		return a.packErrors(err)
 	}
+	a.regionFailed(err)
 	return use(session, set)
 }
 
@@ -91,7 +93,12 @@ func (a *app) packVet(ctx context.Context, files []string) error {
 		return a.packErrors(err)
 	}
 	defer session.Close()
-	if err := session.Vet(ctx, a.settings.Region, files); err != nil {
+	err = session.Vet(ctx, a.settings.Region, files)
+	if failure := (*host.Failure)(nil); errors.As(err, &failure) {
+		a.regionFailed(failure)
+		return nil
+	}
+	if err != nil {
 		return a.packErrors(err)
 	}
 	for _, f := range files {
@@ -128,7 +135,7 @@ func (a *app) packTry(ctx context.Context, files []string) error {
 		}
 		fmt.Fprintf(a.out, "%s passed, %d failed; %s of the rules that no example reaches\n", counted(passed-failed, "example"), failed, counted(missed, "part"))
 		if failed > 0 {
-			a.status = statusFindings
+			a.status = gravest(a.status, statusFindings)
 		}
 		return nil
 	})

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"fmt"
 	"slices"
 
 	"example.com/scantling/plugins/eurocode"
@@ -61,4 +62,12 @@ func (d *directory) Region(ctx context.Context, code string) *host.Client {
 		}
 	}
 	return nil
+}
+
+// regionFailed says that a region failed, if it did: an answer without its words and rules is incomplete.
+func (a *app) regionFailed(err error) {
+	if err != nil {
+		a.status = statusIncomplete
+		fmt.Fprintf(a.err, "scantling: incomplete: %v\n", err)
+	}
 }
