@@ -32,11 +32,23 @@ func (f *Frame) CoupleOf(piece int32) *Couple {
 	return &f.Couples[f.couple[piece]]
 }
 
-// pairCouples finds the opposing rafter of every head that leans.
+// Other is the rafter that a rafter of the couple leans on.
+func (c *Couple) Other(piece int32) int32 {
+	if c.Rafters[0] == piece {
+		return c.Rafters[1]
+	}
+	return c.Rafters[0]
+}
+
+// pairCouples finds the opposing rafter of every head that leans. A piece is of one couple at most.
 func (f *Frame) pairCouples() {
 	for i := range f.Supports {
 		s := &f.Supports[i]
 		if !s.Against || s.On >= 0 {
+			continue
+		}
+		if f.CoupleOf(s.Piece) != nil {
+			s.Problem = NoPartner
 			continue
 		}
 		m := f.Member(s.Piece)
@@ -82,8 +94,12 @@ func (f *Frame) addCouple(a, b, headA, headB int32) {
 func (f *Frame) opposing(head, target int32) (piece, support int32) {
 	s := &f.Supports[head]
 	mine, sh := f.Point(s.Piece, s.At), f.Shape(s.Piece)
+	x, y := sh.towards(s.At)
 	best, bestSupport, bestGap := int32(-1), int32(-1), math.Inf(1)
 	for k := f.first[target]; k < f.first[target+1]; k++ {
+		if f.CoupleOf(k) != nil {
+			continue
+		}
 		supports, from := f.SupportsOf(k)
 		for j := range supports {
 			o := &supports[j]
@@ -97,9 +113,10 @@ func (f *Frame) opposing(head, target int32) (piece, support int32) {
 				}
 				continue
 			}
-			side := math.Abs((theirs.X-mine.X)*sh.DirY - (theirs.Y-mine.Y)*sh.DirX)
+			side := math.Abs((theirs.X-mine.X)*y - (theirs.Y-mine.Y)*x)
 			gap := norm(sub(theirs, mine))
-			if side > coupleSide || gap > coupleGap || sh.DirX*their.DirX+sh.DirY*their.DirY > -0.99 {
+			theirX, theirY := their.towards(o.At)
+			if side > coupleSide || gap > coupleGap || x*theirX+y*theirY > opposed {
 				continue
 			}
 			if gap < bestGap {
@@ -111,8 +128,9 @@ func (f *Frame) opposing(head, target int32) (piece, support int32) {
 }
 
 const (
-	coupleSide = 100 // mm: rafters lap past each other or stand either side of a board's joint
-	coupleGap  = 250 // mm between heads: a board, at most a beam, is between them
+	coupleSide = 100   // mm: rafters lap past each other or stand either side of a board's joint
+	coupleGap  = 250   // mm between heads: a board, at most a beam, is between them
+	opposed    = -0.99 // cosine of the angle in plan between two that lean on each other: within eight degrees
 )
 
 // findTies finds where the ties that either rafter names meet the two rafters.
@@ -270,6 +288,9 @@ func (f *Frame) headsAlong(board int32) []head {
 	var heads []head
 	for k := range f.Couples {
 		c := &f.Couples[k]
+		if !f.Shape(c.Rafters[0]).Placed {
+			continue
+		}
 		p := f.Point(c.Rafters[0], f.Supports[c.Heads[0]].At)
 		met, past := nearest(f.Shape(board), f.offset(board), p)
 		if met.distance < coupleGap && past < coupleGap && math.Abs(met.level) < coupleGap {

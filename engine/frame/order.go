@@ -19,13 +19,7 @@ func (f *Frame) sort() {
 	}
 	o.run()
 	if len(o.out) < len(f.Pieces) {
-		circle := f.findCircles(o.waiting)
-		for _, piece := range circle {
-			o.waiting[piece] = never
-		}
-		for _, piece := range circle {
-			o.release(piece)
-		}
+		o.leaveOut(f.findCircles(o.waiting))
 		o.run()
 	}
 	f.Order = o.out
@@ -48,13 +42,29 @@ func (o *order) run() {
 		piece := o.out[o.next]
 		c := o.frame.CoupleOf(piece)
 		switch {
-		case c == nil:
+		case c == nil || o.waiting[c.Other(piece)] == never:
 			o.release(piece)
 		case !c.ordered: // a couple is solved as one: nothing below either rafter is due before both are
 			c.ordered = true
 		default:
 			o.release(c.Rafters[0])
 			o.release(c.Rafters[1])
+		}
+	}
+}
+
+// leaveOut takes the pieces of circles out of the order, and lets what they rest on wait for them no longer. A rafter that
+// was only waiting for its partner waits no longer either.
+func (o *order) leaveOut(circle []int32) {
+	for _, piece := range circle {
+		o.waiting[piece] = never
+	}
+	o.out = slices.DeleteFunc(o.out, func(piece int32) bool { return o.waiting[piece] == never })
+	o.next = len(o.out)
+	for _, piece := range circle {
+		o.release(piece)
+		if c := o.frame.CoupleOf(piece); c != nil && o.waiting[c.Other(piece)] == 0 {
+			o.release(c.Other(piece))
 		}
 	}
 }
@@ -73,8 +83,8 @@ func (o *order) release(piece int32) {
 }
 
 // findCircles names the circles among the pieces that could not be ordered. Pieces that merely rest on a circle or
-// carry one are not part of it: only the strongly connected components are (Tarjan's algorithm, without recursion). It
-// returns the pieces of all circles.
+// carry one are not part of it: only the strongly connected components are (Tarjan's algorithm, without recursion). The
+// rafters of a couple lean on each other, so that a way goes from either to the other. It returns the pieces of all circles.
 func (f *Frame) findCircles(waiting []int32) (inCircle []int32) {
 	const unseen = -1
 	n := len(f.Pieces)
@@ -105,7 +115,7 @@ func (f *Frame) findCircles(waiting []int32) (inCircle []int32) {
 			for int(c.next) < len(supports) {
 				s := &supports[c.next]
 				c.next++
-				if !s.carries() {
+				if s.On < 0 {
 					continue
 				}
 				if w := s.On; order[w] == unseen {
@@ -132,26 +142,43 @@ func (f *Frame) findCircles(waiting []int32) (inCircle []int32) {
 	return inCircle
 }
 
-// popCircle takes a component off the stack and records its members where it is more than one piece.
+// popCircle takes a component off the stack and records its members. Pieces that rest on none of it and bear none of it
+// are no part of the circle: a rafter that merely leans on one that is.
 func (f *Frame) popCircle(stack *[]int32, onStack []bool, root int32) []int32 {
-	var members, pieces []int32
-	for {
-		v := (*stack)[len(*stack)-1]
-		*stack = (*stack)[:len(*stack)-1]
+	from := len(*stack) - 1
+	for (*stack)[from] != root {
+		from--
+	}
+	pieces := slices.Clone((*stack)[from:])
+	*stack = (*stack)[:from]
+	if len(pieces) == 1 { // most are: no piece rests on itself
+		onStack[root] = false
+		return nil
+	}
+	within, bound := map[int32]bool{}, map[int32]bool{}
+	for _, v := range pieces {
 		onStack[v] = false
-		pieces = append(pieces, v)
+		within[v] = true
+	}
+	for _, v := range pieces {
+		supports, _ := f.SupportsOf(v)
+		for k := range supports {
+			if s := &supports[k]; s.carries() && within[s.On] {
+				bound[v], bound[s.On] = true, true
+			}
+		}
+	}
+	pieces = slices.DeleteFunc(pieces, func(v int32) bool { return !bound[v] })
+	if len(pieces) == 0 { // a couple
+		return nil
+	}
+	// The stack holds the way down: each member rests on the next, or leans on it.
+	var members []int32
+	for _, v := range pieces {
 		if m := f.Pieces[v].Member; len(members) == 0 || members[len(members)-1] != m {
 			members = append(members, m)
 		}
-		if v == root {
-			break
-		}
 	}
-	if len(pieces) == 1 {
-		return nil
-	}
-	// The stack holds the way down, latest first: turn it so that each member rests on the next.
-	slices.Reverse(members)
 	f.Circles = append(f.Circles, members)
 	return pieces
 }

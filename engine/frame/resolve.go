@@ -48,7 +48,7 @@ func (f *Frame) place(s *Support, m *model.Member, said *model.Support) {
 		f.placeBlind(s, m, said, sh)
 		return
 	}
-	s.On = f.nearestPiece(s.Piece, int32(target), said)
+	s.On = f.nearestPiece(s, int32(target), said)
 	s.Placed = true
 	mine, theirs := f.offset(s.Piece), f.offset(s.On)
 	if s.Continuous {
@@ -107,42 +107,61 @@ func (f *Frame) bed(s *Support, said *model.Support, sh, on *Shape, mine, theirs
 	s.Level = f.levelOff(f.Member(s.Piece), sh, s.At, target, on, met, said)
 }
 
-// nearestPiece is the piece of a run that a support is nearest to. The run's step tells which to look at, so that a
-// long run costs no more than a short one.
-func (f *Frame) nearestPiece(piece, target int32, said *model.Support) int32 {
+// nearestPiece is the piece of a run that a support is nearest to; of pieces equally near the first or, for the last of
+// several supports, the last along this piece. The run's step tells which to look at, so that a long run costs no more
+// than a short one.
+func (f *Frame) nearestPiece(s *Support, target int32, said *model.Support) int32 {
 	from, to := f.first[target], f.first[target+1]
 	if to-from == 1 {
 		return from
 	}
-	sh, on := f.Shape(piece), &f.Shapes[target]
-	step := f.Document.Members[target].Repeat.Step
-	size := step.X*step.X + step.Y*step.Y
-	if size == 0 {
-		return from
-	}
-	mine := f.offset(piece)
-	last := f.prefersEnd(f.Member(piece), int(-1))
-	gap := func(k int32) meeting {
-		if said != nil && said.At.Known {
-			m, _ := nearest(on, f.offset(k), add(sh.At(said.At.Value), mine))
+	sh, on := f.Shape(s.Piece), &f.Shapes[target]
+	mine := f.offset(s.Piece)
+	last := f.prefersEnd(f.Member(s.Piece), int(s.Document))
+	places := sh.Points
+	gap := func(k int32) meeting { return meet(sh, mine, on, f.offset(k), last) }
+	if said.At.Known {
+		places = []model.Point{sh.At(said.At.Value)}
+		gap = func(k int32) meeting {
+			m, _ := nearest(on, f.offset(k), add(places[0], mine))
 			return m
 		}
-		return meet(sh, mine, on, f.offset(k), last)
 	}
-	// Every place on this piece lies some whole steps from the run's first: try the numbers that its own points give.
 	best, bestGap := from, gap(from)
-	for _, p := range sh.Points {
-		d := sub(add(p, mine), on.Points[0])
-		k := (d.X*step.X + d.Y*step.Y) / size
-		for _, near := range [3]float64{math.Floor(k), math.Ceil(k), math.Round(k)} {
-			i := from + int32(min(float64(to-from-1), max(0, near)))
-			if g := gap(i); g.better(bestGap, false) {
-				best, bestGap = i, g
+	for _, p := range places {
+		for i := range len(on.Points) - 1 {
+			k := stepsTo(on, i, f.Document.Members[target].Repeat.Step, add(p, mine))
+			for _, near := range [3]float64{math.Floor(k), math.Ceil(k), math.Round(k)} {
+				j := from + int32(min(float64(to-from-1), max(0, near)))
+				if g := gap(j); g.better(bestGap, last) {
+					best, bestGap = j, g
+				}
 			}
 		}
 	}
 	return best
 }
+
+// stepsTo is how many steps a run's first piece is moved until the line of one of its stretches passes a point in plan.
+// Pieces that lie in line with the step, or stand upright, are counted along the step; of an upright step, by level.
+func stepsTo(sh *Shape, stretch int, step, p model.Point) float64 {
+	a, b := sh.Points[stretch], sh.Points[stretch+1]
+	d, u := sub(p, a), sub(b, a)
+	size := step.X*step.X + step.Y*step.Y
+	if across := step.X*u.Y - step.Y*u.X; math.Abs(across) > inLine*math.Sqrt(size)*math.Hypot(u.X, u.Y) {
+		return (d.X*u.Y - d.Y*u.X) / across
+	}
+	switch {
+	case size > 0:
+		return (d.X*step.X + d.Y*step.Y) / size
+	case step.Z != 0:
+		return d.Z / step.Z
+	}
+	return 0
+}
+
+// inLine is the sine of the angle between a run's pieces and its step below which they lie one after the other.
+const inLine = 0.01
 
 // prefersEnd says which end of a piece a support stands at where geometry leaves both: the first of its supports is at
 // the start, the last of several at the end.

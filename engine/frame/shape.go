@@ -106,8 +106,12 @@ func bend(a, b model.Point) float64 {
 	return math.Atan2(cross, a.X*b.X+a.Y*b.Y+a.Z*b.Z)
 }
 
-// At is the point at s; before the start and beyond the end the first and last stretches run on.
+// At is the point at s; before the start and beyond the end the first and last stretches run on. A member without an
+// axis has all its places at the origin.
 func (sh *Shape) At(s float64) model.Point {
+	if len(sh.Points) == 0 {
+		return model.Point{}
+	}
 	i := sh.segment(s)
 	a, b := sh.Points[i], sh.Points[i+1]
 	t := (s - sh.S[i]) / (sh.S[i+1] - sh.S[i])
@@ -129,6 +133,9 @@ func (sh *Shape) segment(s float64) int {
 
 // SlopeAt is the cosine and sine of the slope of the stretch that holds s: cos is at least 0, sin is positive upwards.
 func (sh *Shape) SlopeAt(s float64) (cos, sin float64) {
+	if len(sh.Points) == 0 {
+		return 1, 0
+	}
 	i := sh.segment(s)
 	d := sub(sh.Points[i+1], sh.Points[i])
 	plan := math.Hypot(d.X, d.Y)
@@ -141,6 +148,9 @@ func (sh *Shape) SlopeAt(s float64) (cos, sin float64) {
 
 // Direction is the unit direction in plan of the stretch that holds s; zero when it stands upright.
 func (sh *Shape) Direction(s float64) (x, y float64) {
+	if len(sh.Points) == 0 {
+		return 0, 0
+	}
 	i := sh.segment(s)
 	d := sub(sh.Points[i+1], sh.Points[i])
 	plan := math.Hypot(d.X, d.Y)
@@ -148,6 +158,14 @@ func (sh *Shape) Direction(s float64) (x, y float64) {
 		return 0, 0
 	}
 	return d.X / plan, d.Y / plan
+}
+
+// towards is the unit direction in plan of the whole axis towards the end that s is nearer to.
+func (sh *Shape) towards(s float64) (x, y float64) {
+	if s < sh.Length/2 {
+		return -sh.DirX, -sh.DirY
+	}
+	return sh.DirX, sh.DirY
 }
 
 func add(a, b model.Point) model.Point { return model.Point{X: a.X + b.X, Y: a.Y + b.Y, Z: a.Z + b.Z} }
