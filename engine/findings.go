@@ -97,9 +97,10 @@ func said(j *pack.Judgement, v pack.Verdict, account pack.Account) finding.Findi
 	}
 	if v.Outcome != pack.NotMet {
 		f.Outcome = finding.Unchecked
+		f.Message = fmt.Sprintf("%s: not checked, because %s", v.Rule.Title, account.Reason)
 	} else {
 		f.Found, f.Required = figure(account.Found), figure(account.Required)
-		if account.Ratio != 0 && finite(account.Ratio) {
+		if account.Ratio != 0 && finite(account.Ratio) && !isCount(account.Required) {
 			ratio := account.Ratio
 			f.Ratio = &ratio
 		}
@@ -119,6 +120,11 @@ func weight(a pack.Account) float64 {
 		return math.Abs(a.Found.Value - a.Required.Value)
 	}
 	return 0
+}
+
+// isCount says whether what is required is a number of things, of which a ratio says nothing.
+func isCount(f *pack.Figure) bool {
+	return f != nil && f.Dimension == model.Plain && f.Value > 1 && f.Value == math.Trunc(f.Value)
 }
 
 // locate says where a finding stands: its piece, support, place in the text and drawing.

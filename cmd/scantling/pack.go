@@ -4,11 +4,13 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
 
 	"example.com/scantling/engine"
 	"example.com/scantling/engine/finding"
+	"example.com/scantling/engine/report"
 	"example.com/scantling/model"
 	"example.com/scantling/plugins/region/host"
 	"example.com/scantling/rules/pack"
@@ -147,7 +149,7 @@ func (a *app) packExplain(ctx context.Context, id string) error {
 		if rule == nil {
 			return unusablef("no rule is called %s; %s", id, nearest(set.Nearest(id)))
 		}
-		_, err := fmt.Fprintf(a.out, "%s\n%s\n", set.Explain(rule, metric), finding.Caution)
+		_, err := fmt.Fprintf(a.out, "%s\n%s\n", set.Explain(rule, metric), strings.Join(report.Wrap(finding.Caution, 80), "\n"))
 		return err
 	})
 }

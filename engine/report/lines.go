@@ -43,14 +43,14 @@ func (linePrinter) Print(w io.Writer, run Run) error {
 
 // lineOf is a finding in one line, its severity first.
 func lineOf(f *finding.Finding) string {
-	text := string(f.Severity) + ": "
+	text := string(f.Severity) + ": " + f.Message
 	switch {
 	case Accepted(f):
-		text = "accepted: "
+		text = "accepted: " + f.Message
 	case f.Outcome == finding.Unchecked:
-		text += "not checked, " + f.Reason + ": "
+		text = fmt.Sprintf("%s: %s: %s: not checked, %s", f.Severity, Subject(f), orElse(f.Title, f.Rule), f.Reason)
 	}
-	return text + f.Message + countWords(f) + " [" + f.Rule + "]" + wasWords(f)
+	return text + countWords(f) + " [" + f.Rule + "]" + wasWords(f)
 }
 
 // position is file:line:column, 1 where the place in the file is not known.
