@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -73,7 +74,10 @@ func (a *app) regionPin(file string) error {
 	if err != nil {
 		return err
 	}
-	_, err = fmt.Fprintf(a.out, "# put this under regions in %s\n- file: %s\n  sha256: %s\n  codes: [] # the codes that it is to serve\n", userFile(), file, sum)
+	if file, err = filepath.Abs(file); err != nil { // the settings stand in another folder
+		return unusable{err}
+	}
+	_, err = fmt.Fprintf(a.out, "# put this under regions in %s\n- file: %q\n  sha256: %s\n  codes: [] # the codes that it is to serve\n", userFile(), file, sum)
 	return err
 }
 
