@@ -9,7 +9,6 @@ import (
 	"example.com/scantling/engine/finding"
 	"example.com/scantling/engine/report"
 	"example.com/scantling/engine/signoff"
-	"example.com/scantling/model/read"
 )
 
 // inputCall says what a call is to read.
@@ -45,10 +44,10 @@ func (a *app) gather(c inputCall) (*inputs, error) {
 			return in, nil
 		}
 	}
-	if c.built != "" {
-		in.sources, in.problems = a.asBuilt(c.models[0], c.built)
-	} else {
+	if c.built == "" {
 		in.sources, in.problems, in.list = a.models(c.models)
+	} else {
+		in.sources, in.problems = a.builtOn(c.models[0], c.built)
 	}
 	for _, src := range in.sources {
 		model := src.File
@@ -64,22 +63,13 @@ func (a *app) gather(c inputCall) (*inputs, error) {
 	return in, nil
 }
 
-// asBuilt reads the frame as built: a whole model, which says "framing" at its top, or else a merge patch (RFC 7396) on
-// what was drawn.
-func (a *app) asBuilt(drawn, built string) ([]*engine.Source, []report.Problem) {
-	base, problems := a.one(drawn)
+// builtOn reads what was built instead of the one model.
+func (a *app) builtOn(model, built string) ([]*engine.Source, []report.Problem) {
+	drawn, problems := a.one(model)
 	if problems != nil {
 		return nil, problems
 	}
-	text, bad := read.File(built)
-	if len(bad) == 0 && !isFraming(text.Text) {
-		src, bad := engine.Patched(base, text)
-		if len(bad) > 0 {
-			return nil, printable(bad)
-		}
-		return []*engine.Source{src}, nil
-	}
-	src, problems := source(text, bad)
+	src, problems := a.built(drawn, built)
 	if problems != nil {
 		return nil, problems
 	}
