@@ -29,29 +29,22 @@ func (a *app) compareCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			session, err := a.session()
-			if err != nil {
-				return err
-			}
-			defer session.Close()
-			drawn, problems := a.one(args[0])
-			if problems != nil {
-				return a.refuse(problems)
-			}
-			built, problems := a.built(drawn, args[1])
-			if problems != nil {
-				return a.refuse(problems)
-			}
-			o := engine.Options{Region: a.settings.Region, Today: today()}
-			if o.Signed, err = signoff.Load(signoff.Path(built.File)); err != nil {
-				return unusable{err}
-			}
-			c, err := session.Compare(cmd.Context(), drawn, built, o)
-			if err != nil {
-				return a.packErrors(err)
-			}
-			a.status = c.Result.Status(finding.Severity(a.settings.AtLeast))
-			return a.print(func(w *bytes.Buffer) error { return printer.Print(w, c) })
+			return a.onModel(args[0], func(session *engine.Session, drawn *engine.Source) error {
+				built, problems := a.built(drawn, args[1])
+				if problems != nil {
+					return a.refuse(problems)
+				}
+				o := engine.Options{Region: a.settings.Region, Today: today()}
+				if o.Signed, err = signoff.Load(signoff.Path(built.File)); err != nil {
+					return unusable{err}
+				}
+				c, err := session.Compare(cmd.Context(), drawn, built, o)
+				if err != nil {
+					return a.packErrors(err)
+				}
+				a.status = c.Result.Status(finding.Severity(a.settings.AtLeast))
+				return a.print(func(w *bytes.Buffer) error { return printer.Print(w, c) })
+			})
 		},
 	}
 	cmd.Flags().StringVar(&a.flags.Format, "format", "", "one of "+joined(compare.Formats.Names()))

@@ -38,20 +38,13 @@ func (a *app) reportCommand() *cobra.Command {
 			if watched {
 				return a.watchPage(cmd, args[0], file, printer)
 			}
-			session, err := a.session()
-			if err != nil {
-				return err
-			}
-			defer session.Close()
-			src, problems := a.one(args[0])
-			if problems != nil {
-				return a.refuse(problems)
-			}
-			p, err := a.page(cmd.Context(), session, src)
-			if err != nil {
-				return a.packErrors(err)
-			}
-			return a.write(file, func(w *bytes.Buffer) error { return printer.Print(w, *p) })
+			return a.onModel(args[0], func(session *engine.Session, src *engine.Source) error {
+				p, err := a.page(cmd.Context(), session, src)
+				if err != nil {
+					return a.packErrors(err)
+				}
+				return a.write(file, func(w *bytes.Buffer) error { return printer.Print(w, *p) })
+			})
 		},
 	}
 	cmd.Flags().StringVarP(&file, "output", "o", "", "file that the page is written to; - for the standard output")

@@ -128,3 +128,17 @@ func (a *app) house() ([]*pack.Pack, error) {
 	}
 	return house, nil
 }
+
+// onModel opens a session and one model for a verb. What is wrong with the model is printed, with status 2.
+func (a *app) onModel(file string, do func(*engine.Session, *engine.Source) error) error {
+	session, err := a.session()
+	if err != nil {
+		return err
+	}
+	defer session.Close()
+	src, problems := a.one(file)
+	if problems != nil {
+		return a.refuse(problems)
+	}
+	return do(session, src)
+}

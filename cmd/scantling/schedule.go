@@ -56,38 +56,31 @@ func (a *app) schedule(cmd *cobra.Command, args []string, s *scheduleFlags) erro
 	if len(args) == 0 {
 		return unusablef("schedule needs a model, or --from a filled-in spreadsheet")
 	}
-	session, err := a.session()
-	if err != nil {
-		return err
-	}
-	defer session.Close()
-	src, problems := a.one(args[0])
-	if problems != nil {
-		return a.refuse(problems)
-	}
-	if s.works {
-		return a.works(cmd, session, src, s)
-	}
-	run := session.TakeDown(cmd.Context(), src, engine.Options{Region: a.settings.Region})
-	list := cutting.Make(src.Document, cutting.Options{Density: func(m *model.Member) float64 {
-		return run.Down.Materials[src.Document.Index(m.Mark)].Density
-	}})
-	tables := sheet.Tables(src.Document, list)
-	return a.deliver(s.out, func(w *bytes.Buffer) error {
-		switch format := a.scheduleFormat(s); format {
-		case "xlsx":
-			return sheet.WriteXLSX(w, tables, finding.Caution)
-		case "csv":
-			t := sheet.Find(tables, s.table)
-			if t == nil {
-				return unusablef("no table is called %q; write %s, Model, Areas, Members or Supports", s.table, joined(tablesShown))
-			}
-			return sheet.WriteCSV(w, t, finding.Caution)
-		case "text":
-			return sheet.WriteText(w, slices.DeleteFunc(tables, func(t sheet.Table) bool { return !slices.Contains(tablesShown, t.Name) }), finding.Caution)
-		default:
-			return &report.UnknownFormat{Name: format, Known: []string{"csv", "text", "xlsx"}}
+	return a.onModel(args[0], func(session *engine.Session, src *engine.Source) error {
+		if s.works {
+			return a.works(cmd, session, src, s)
 		}
+		run := session.TakeDown(cmd.Context(), src, engine.Options{Region: a.settings.Region})
+		list := cutting.Make(src.Document, cutting.Options{Density: func(m *model.Member) float64 {
+			return run.Down.Materials[src.Document.Index(m.Mark)].Density
+		}})
+		tables := sheet.Tables(src.Document, list)
+		return a.deliver(s.out, func(w *bytes.Buffer) error {
+			switch format := a.scheduleFormat(s); format {
+			case "xlsx":
+				return sheet.WriteXLSX(w, tables, finding.Caution)
+			case "csv":
+				t := sheet.Find(tables, s.table)
+				if t == nil {
+					return unusablef("no table is called %q; write %s, Model, Areas, Members or Supports", s.table, joined(tablesShown))
+				}
+				return sheet.WriteCSV(w, t, finding.Caution)
+			case "text":
+				return sheet.WriteText(w, slices.DeleteFunc(tables, func(t sheet.Table) bool { return !slices.Contains(tablesShown, t.Name) }), finding.Caution)
+			default:
+				return &report.UnknownFormat{Name: format, Known: []string{"csv", "text", "xlsx"}}
+			}
+		})
 	})
 }
 

@@ -42,28 +42,21 @@ func (a *app) signoff(cmd *cobra.Command, file string, s finding.Signoff) error 
 	if err := complete(&s); err != nil {
 		return err
 	}
-	session, err := a.session()
-	if err != nil {
+	return a.onModel(file, func(session *engine.Session, src *engine.Source) error {
+		run, err := session.Check(cmd.Context(), src, engine.Options{Region: a.settings.Region})
+		if err != nil {
+			return a.packErrors(err)
+		}
+		entries, err := covering(run.Result.Findings, s)
+		if err != nil {
+			return err
+		}
+		if err := signoff.Record(signoff.Path(file), entries); err != nil {
+			return unusable{err}
+		}
+		_, err = fmt.Fprintf(a.out, "recorded in %s: %s on %s, %s\n", signoff.Path(file), s.Rule, s.Mark, counted(len(entries), "finding"))
 		return err
-	}
-	defer session.Close()
-	src, problems := a.one(file)
-	if problems != nil {
-		return a.refuse(problems)
-	}
-	run, err := session.Check(cmd.Context(), src, engine.Options{Region: a.settings.Region})
-	if err != nil {
-		return a.packErrors(err)
-	}
-	entries, err := covering(run.Result.Findings, s)
-	if err != nil {
-		return err
-	}
-	if err := signoff.Record(signoff.Path(file), entries); err != nil {
-		return unusable{err}
-	}
-	_, err = fmt.Fprintf(a.out, "recorded in %s: %s on %s, %s\n", signoff.Path(file), s.Rule, s.Mark, counted(len(entries), "finding"))
-	return err
+	})
 }
 
 // complete says everything that a sign-off still lacks.

@@ -22,22 +22,15 @@ func (a *app) takedownCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			session, err := a.session()
-			if err != nil {
-				return err
-			}
-			defer session.Close()
-			src, problems := a.one(args[0])
-			if problems != nil {
-				return a.refuse(problems)
-			}
-			run := session.TakeDown(cmd.Context(), src, engine.Options{Region: a.settings.Region})
-			sheet := takedown.Sheet{Model: run.Model(), Listing: *run.Down.List()}
-			for _, why := range run.Incomplete() {
-				sheet.Listing.Notes = append(sheet.Listing.Notes, "Incomplete: "+why)
-				a.status = statusIncomplete
-			}
-			return a.print(func(w *bytes.Buffer) error { return printer.Print(w, sheet) })
+			return a.onModel(args[0], func(session *engine.Session, src *engine.Source) error {
+				run := session.TakeDown(cmd.Context(), src, engine.Options{Region: a.settings.Region})
+				sheet := takedown.Sheet{Model: run.Model(), Listing: *run.Down.List()}
+				for _, why := range run.Incomplete() {
+					sheet.Listing.Notes = append(sheet.Listing.Notes, "Incomplete: "+why)
+					a.status = statusIncomplete
+				}
+				return a.print(func(w *bytes.Buffer) error { return printer.Print(w, sheet) })
+			})
 		},
 	}
 	cmd.Flags().StringVar(&a.flags.Format, "format", "", "one of "+joined(takedown.Formats.Names()))

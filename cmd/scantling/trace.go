@@ -25,20 +25,13 @@ func (a *app) traceCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			session, err := a.session()
-			if err != nil {
-				return err
-			}
-			defer session.Close()
-			src, problems := a.one(args[0])
-			if problems != nil {
-				return a.refuse(problems)
-			}
-			run := session.TakeDown(cmd.Context(), src, engine.Options{Region: a.settings.Region})
-			if len(run.Incomplete()) > 0 {
-				a.status = statusIncomplete
-			}
-			return a.print(func(w *bytes.Buffer) error { return print(w, run, args[1]) })
+			return a.onModel(args[0], func(session *engine.Session, src *engine.Source) error {
+				run := session.TakeDown(cmd.Context(), src, engine.Options{Region: a.settings.Region})
+				if len(run.Incomplete()) > 0 {
+					a.status = statusIncomplete
+				}
+				return a.print(func(w *bytes.Buffer) error { return print(w, run, args[1]) })
+			})
 		},
 	}
 	cmd.Flags().BoolVar(&without, "without", false, "what changes when the member is taken out")
