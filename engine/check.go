@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
@@ -40,6 +41,7 @@ func (s *Source) Digest() string {
 // Options say what a run is to do.
 type Options struct {
 	Region  string // code that beats the document's own
+	Default string // code of a document that names none
 	Working bool   // keep the region's working
 	Matrix  bool   // keep the outcome of every rule on every row
 	Signed  []finding.Signoff
@@ -48,10 +50,7 @@ type Options struct {
 
 // code is the code of the region that a document is judged by, or empty.
 func (o *Options) code(src *Source) string {
-	if o.Region != "" {
-		return o.Region
-	}
-	return src.Document.Site.Region
+	return cmp.Or(o.Region, src.Document.Site.Region, o.Default)
 }
 
 // Run is everything that came of one document.

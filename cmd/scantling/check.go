@@ -117,7 +117,7 @@ func (a *app) judge(ctx context.Context, session *engine.Session, in *inputs, wo
 	}
 	for i, src := range in.sources {
 		shown.at(src.File, i, len(in.sources))
-		run, err := session.Check(ctx, src, engine.Options{Region: a.settings.Region, Working: working, Signed: in.signed[i], Today: today()})
+		run, err := session.Check(ctx, src, a.judging(engine.Options{Working: working, Signed: in.signed[i], Today: today()}))
 		var packs pack.Problems
 		if errors.As(err, &packs) {
 			found.Problems = append(found.Problems, packProblems(packs)...)

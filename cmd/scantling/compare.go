@@ -34,7 +34,7 @@ func (a *app) compareCommand() *cobra.Command {
 				if problems != nil {
 					return a.refuse(problems)
 				}
-				o := engine.Options{Region: a.settings.Region, Today: today()}
+				o := a.judging(engine.Options{Today: today()})
 				if o.Signed, err = signoff.Load(signoff.Path(built.File)); err != nil {
 					return unusable{err}
 				}

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/viper"
 
+	"example.com/scantling/engine"
 	"example.com/scantling/plugins/region/host"
 )
 
@@ -82,6 +83,12 @@ func (s *settings) regions() (*directory, error) {
 		}
 	}
 	return d, nil
+}
+
+// judging adds the region to what a run is to do: the command line's beats the model's own, which beats the settings.
+func (a *app) judging(o engine.Options) engine.Options {
+	o.Region, o.Default = a.flags.Region, a.settings.Region
+	return o
 }
 
 // environment is what SCANTLING_* sets; several packs are separated as in PATH.

@@ -43,7 +43,7 @@ func (a *app) factsCommand() *cobra.Command {
 			if problems != nil {
 				return a.refuse(problems)
 			}
-			run, err := session.Check(cmd.Context(), src, engine.Options{Region: a.settings.Region, Working: true})
+			run, err := session.Check(cmd.Context(), src, a.judging(engine.Options{Working: true}))
 			if err != nil {
 				return a.packErrors(err)
 			}

@@ -92,7 +92,7 @@ func (a *app) page(ctx context.Context, session *engine.Session, src *engine.Sou
 	if err != nil {
 		return nil, unusable{err}
 	}
-	run, err := session.Check(ctx, src, engine.Options{Region: a.settings.Region, Working: true, Matrix: true, Signed: signed, Today: today()})
+	run, err := session.Check(ctx, src, a.judging(engine.Options{Working: true, Matrix: true, Signed: signed, Today: today()}))
 	if err != nil {
 		return nil, err
 	}

@@ -60,7 +60,7 @@ func (a *app) schedule(cmd *cobra.Command, args []string, s *scheduleFlags) erro
 		if s.works {
 			return a.works(cmd, session, src, s)
 		}
-		run := session.TakeDown(cmd.Context(), src, engine.Options{Region: a.settings.Region})
+		run := session.TakeDown(cmd.Context(), src, a.judging(engine.Options{}))
 		list := cutting.Make(src.Document, cutting.Options{Density: func(m *model.Member) float64 {
 			return run.Down.Materials[src.Document.Index(m.Mark)].Density
 		}})
@@ -100,7 +100,7 @@ func (a *app) works(cmd *cobra.Command, session *engine.Session, src *engine.Sou
 	if err != nil {
 		return err
 	}
-	run, err := session.Check(cmd.Context(), src, engine.Options{Region: a.settings.Region})
+	run, err := session.Check(cmd.Context(), src, a.judging(engine.Options{}))
 	if err != nil {
 		return a.packErrors(err)
 	}

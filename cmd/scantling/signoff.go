@@ -43,7 +43,7 @@ func (a *app) signoff(cmd *cobra.Command, file string, s finding.Signoff) error 
 		return err
 	}
 	return a.onModel(file, func(session *engine.Session, src *engine.Source) error {
-		run, err := session.Check(cmd.Context(), src, engine.Options{Region: a.settings.Region})
+		run, err := session.Check(cmd.Context(), src, a.judging(engine.Options{}))
 		if err != nil {
 			return a.packErrors(err)
 		}

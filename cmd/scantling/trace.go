@@ -26,7 +26,7 @@ func (a *app) traceCommand() *cobra.Command {
 				return err
 			}
 			return a.onModel(args[0], func(session *engine.Session, src *engine.Source) error {
-				run := session.TakeDown(cmd.Context(), src, engine.Options{Region: a.settings.Region})
+				run := session.TakeDown(cmd.Context(), src, a.judging(engine.Options{}))
 				if len(run.Incomplete()) > 0 {
 					a.status = statusIncomplete
 				}
