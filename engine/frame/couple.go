@@ -40,18 +40,19 @@ func (c *Couple) Other(piece int32) int32 {
 	return c.Rafters[0]
 }
 
-// pairCouples finds the opposing rafter of every head that leans. A piece is of one couple at most.
+// pairCouples finds the opposing rafter of every head that leans. A piece is of one couple at most, and what stands on
+// the ground of none.
 func (f *Frame) pairCouples() {
 	for i := range f.Supports {
 		s := &f.Supports[i]
 		if !s.Against || s.On >= 0 {
 			continue
 		}
-		if f.CoupleOf(s.Piece) != nil {
+		m := f.Member(s.Piece)
+		if m.Ground || f.CoupleOf(s.Piece) != nil {
 			s.Problem = NoPartner
 			continue
 		}
-		m := f.Member(s.Piece)
 		target := f.Document.Index(m.Supports[s.Document].Against)
 		switch {
 		case target < 0:
@@ -70,7 +71,7 @@ func (f *Frame) pairCouples() {
 			continue
 		}
 		o := &f.Supports[head]
-		s.On, o.On = other, s.Piece
+		s.On, o.On, o.Problem = other, s.Piece, Sound
 		s.OnAt, o.OnAt = o.At, s.At
 		s.Placed, o.Placed = f.Shape(s.Piece).Placed, f.Shape(other).Placed
 		f.addCouple(s.Piece, other, int32(i), head)
@@ -97,18 +98,18 @@ func (f *Frame) opposing(head, target int32) (piece, support int32) {
 	x, y := sh.towards(s.At)
 	best, bestSupport, bestGap := int32(-1), int32(-1), math.Inf(1)
 	for k := f.first[target]; k < f.first[target+1]; k++ {
-		if f.CoupleOf(k) != nil {
+		if f.Member(k).Ground || f.CoupleOf(k) != nil {
 			continue
 		}
 		supports, from := f.SupportsOf(k)
 		for j := range supports {
 			o := &supports[j]
-			if !o.Against || o.On >= 0 {
+			if !o.Against || o.On >= 0 || f.Document.Index(f.Member(k).Supports[o.Document].Against) != int(f.Pieces[s.Piece].Member) {
 				continue
 			}
 			theirs, their := f.Point(k, o.At), f.Shape(k)
 			if !sh.Placed || !their.Placed { // no geometry: the pieces pair in order
-				if f.Pieces[k].Index == f.Pieces[s.Piece].Index {
+				if f.Pieces[k].Index == f.Pieces[s.Piece].Index && facing(sh, s.At, their, o.At) {
 					return k, from + int32(j)
 				}
 				continue
@@ -132,6 +133,25 @@ const (
 	coupleGap  = 250   // mm between heads: a board, at most a beam, is between them
 	opposed    = -0.99 // cosine of the angle in plan between two that lean on each other: within eight degrees
 )
+
+// facing turns what has no path so that two that lean on each other do so in space, and says whether they then do. What
+// has no slope leans nowhere, whichever way it is turned.
+func facing(a *Shape, atA float64, b *Shape, atB float64) bool {
+	ax, ay := a.towards(atA)
+	bx, by := b.towards(atB)
+	slopes := ax*ax+ay*ay > 0 && bx*bx+by*by > 0
+	switch {
+	case slopes && ax*bx+ay*by <= opposed:
+	case slopes && !b.Placed && !b.faces:
+		b.turn(atB, -ax, -ay)
+	case slopes && !a.Placed && !a.faces:
+		a.turn(atA, -bx, -by)
+	case slopes:
+		return false
+	}
+	a.faces, b.faces = true, true
+	return true
+}
 
 // findTies finds where the ties that either rafter names meet the two rafters.
 func (f *Frame) findTies(c *Couple) {

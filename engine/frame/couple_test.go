@@ -73,10 +73,14 @@ func TestPairing(t *testing.T) {
 			"R": {"role": "rafter", "path": [[4000, 4000, 0], [4000, 0, 3000]], ` + behind + `},` + feet, nil, frame.NoPartner},
 		{"one that does not lean back", `"L": {"role": "rafter", "path": [[0, 0, 0], [4000, 0, 3000]], ` + ahead + `},
 			"R": {"role": "rafter", "path": [[8000, 0, 0], [4000, 0, 3000]], "supports": [{"on": "WR"}]},` + feet, nil, frame.NoPartner},
+		{"one that leans elsewhere", `"L": {"role": "rafter", "path": [[0, 0, 0], [4000, 0, 3000]], ` + ahead + `},
+			"R": {"role": "rafter", "path": [[8000, 0, 0], [4000, 0, 3000]], "supports": [{"on": "WR"}, {"against": "M"}]},` + feet, nil, frame.NoPartner},
 		{"a mark that the model lacks", `"L": {"role": "rafter", "path": [[0, 0, 0], [4000, 0, 3000]], ` + ahead + `},` + feet, nil, frame.NamesNoMark},
 		{"itself", `"L": {"role": "rafter", "path": [[0, 0, 0], [4000, 0, 3000]], "supports": [{"against": "L"}]},` + feet, nil, frame.NamesItself},
 		{"one that goes", `"L": {"role": "rafter", "path": [[0, 0, 0], [4000, 0, 3000]], ` + ahead + `},
 			"R": {"role": "rafter", "phase": "removed", "path": [[8000, 0, 0], [4000, 0, 3000]], ` + behind + `},` + feet, nil, frame.NamesGone},
+		{"one that stands on the ground leans on nobody", `"L": {"role": "rafter", "path": [[0, 0, 0], [4000, 0, 3000]], ` + ahead + `},
+			"R": {"role": "rafter", "ground": true, "path": [[8000, 0, 0], [4000, 0, 3000]], ` + behind + `},` + feet, nil, frame.NoPartner},
 		{"by length and pitch they pair in order",
 			`"L": {"role": "rafter", "length": 5000, "pitch": 36.8699, "repeat": {"count": 2, "step": [0, 600, 0]}, "supports": [{"on": "WL", "at": 0}, {"against": "R"}]},
 			"R": {"role": "rafter", "length": 5000, "pitch": 36.8699, "repeat": {"count": 2, "step": [0, 600, 0]}, "supports": [{"on": "WR", "at": 0}, {"against": "L"}]},` + feet,
@@ -99,6 +103,28 @@ func TestPairing(t *testing.T) {
 				}
 			}
 			assert.Len(t, f.Order, len(f.Pieces), "every piece is ordered")
+		})
+	}
+}
+
+// By length and pitch both would rise along x: the second is laid to face the first, so that their thrusts oppose.
+func TestRaftersWithoutPathsFaceEachOther(t *testing.T) {
+	for _, row := range []struct{ say, l, r string }{
+		{"both by length", `"length": 5000, "pitch": 36.8699`, `"length": 5000, "pitch": 36.8699`},
+		{"one placed", `"path": [[0, 0, 0], [0, 4000, 3000]]`, `"length": 5000, "pitch": 36.8699`},
+		{"one placed, written after", `"length": 5000, "pitch": 36.8699`, `"path": [[0, 0, 0], [0, 4000, 3000]]`},
+	} {
+		t.Run(row.say, func(t *testing.T) {
+			f := assemble(t, `"L": {"role": "rafter", `+row.l+`, `+ahead+`}, "R": {"role": "rafter", `+row.r+`, `+behind+`},`+feet)
+			require.Len(t, f.Couples, 1)
+			l, r := f.Shapes[0], f.Shapes[1]
+			assert.InDelta(t, -1, l.DirX*r.DirX+l.DirY*r.DirY, 1e-9)
+			for i := range 2 {
+				rise := f.Shapes[i].At(5000)
+				assert.InDelta(t, 4000*f.Shapes[i].DirX, rise.X, 1e-2)
+				assert.InDelta(t, 4000*f.Shapes[i].DirY, rise.Y, 1e-2)
+				assert.InDelta(t, 3000, rise.Z, 1e-2)
+			}
 		})
 	}
 }

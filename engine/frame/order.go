@@ -6,11 +6,16 @@ import (
 )
 
 // sort orders the pieces so that each comes before all that it rests on, and gathers the members that rest on
-// themselves. What lies under a circle is still ordered: the circle alone is left out.
+// themselves. What lies under a circle is still ordered: the circle alone is left out. What stands on the ground waits
+// for what lands on it and rests on nothing, whatever it says.
 func (f *Frame) sort() {
 	o := order{frame: f, waiting: make([]int32, len(f.Pieces)), out: make([]int32, 0, len(f.Pieces))}
 	for i := range f.Pieces {
-		o.waiting[i] = int32(len(f.LandingsOn(int32(i))))
+		for _, k := range f.LandingsOn(int32(i)) {
+			if !f.Member(f.Supports[k].Piece).Ground {
+				o.waiting[i]++
+			}
+		}
 	}
 	for i := range f.Pieces {
 		if o.waiting[i] == 0 {
@@ -71,6 +76,9 @@ func (o *order) leaveOut(circle []int32) {
 
 // release lets what a piece rests on wait for one thing less, and queues what is due.
 func (o *order) release(piece int32) {
+	if o.frame.Member(piece).Ground {
+		return
+	}
 	supports, _ := o.frame.SupportsOf(piece)
 	for k := range supports {
 		if s := &supports[k]; s.carries() {
@@ -115,7 +123,7 @@ func (f *Frame) findCircles(waiting []int32) (inCircle []int32) {
 			for int(c.next) < len(supports) {
 				s := &supports[c.next]
 				c.next++
-				if s.On < 0 {
+				if s.On < 0 || f.Member(v).Ground {
 					continue
 				}
 				if w := s.On; order[w] == unseen {

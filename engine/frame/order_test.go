@@ -28,7 +28,7 @@ func before(t testing.TB, f *frame.Frame) {
 	}
 	for i := range f.Supports {
 		s := &f.Supports[i]
-		if s.On < 0 || s.Against || place[s.On] < 0 {
+		if s.On < 0 || s.Against || place[s.On] < 0 || f.Member(s.Piece).Ground {
 			continue
 		}
 		sources := []int32{s.Piece}
@@ -41,7 +41,7 @@ func before(t testing.TB, f *frame.Frame) {
 	}
 }
 
-// rests is members that rest on each other by name alone: "A:B,C" is A on B and on C.
+// rests is members that rest on each other by name alone: "A:B,C" is A on B and on C; with "!" it stands on the ground.
 func rests(list ...string) string {
 	var b strings.Builder
 	for k, text := range list {
@@ -49,7 +49,8 @@ func rests(list ...string) string {
 		if k > 0 {
 			b.WriteString(",")
 		}
-		fmt.Fprintf(&b, `%q: {"role": "beam", "length": 1000, "supports": [`, mark)
+		on, ground := strings.CutSuffix(on, "!")
+		fmt.Fprintf(&b, `%q: {"role": "beam", "length": 1000, "ground": %t, "supports": [`, mark, ground)
 		for j, name := range strings.FieldsFunc(on, func(r rune) bool { return r == ',' }) {
 			if j > 0 {
 				b.WriteString(",")
@@ -77,6 +78,7 @@ func TestCirclesAreNamedAndTheRestIsOrdered(t *testing.T) {
 		{"one circle upon another", []string{"A:B", "B:A,M", "M:C", "C:D", "D:C"}, [][]string{{"A", "B"}, {"C", "D"}}, []string{"M"}},
 		{"two circles through one member are one knot", []string{"A:B,C", "B:A", "C:A"}, [][]string{{"A", "B", "C"}}, nil},
 		{"on itself: the support names no other", []string{"A:A", "B:A"}, nil, []string{"A", "B"}},
+		{"what stands on the ground rests on nothing else", []string{"A:B", "B:A!"}, nil, []string{"A", "B"}},
 		{"twice on one", []string{"A:B,B", "B:"}, nil, []string{"A", "B"}},
 	} {
 		t.Run(row.say, func(t *testing.T) {

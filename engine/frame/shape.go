@@ -19,6 +19,8 @@ type Shape struct {
 	Kinks      int       // bends seen along the axis
 	KinksPlan  int       // bends seen in plan
 	DirX, DirY float64   // unit direction in plan from first to last point; zero when upright
+
+	faces bool // what it leans on tells which way it looks, though it has no path
 }
 
 const (
@@ -166,6 +168,15 @@ func (sh *Shape) towards(s float64) (x, y float64) {
 		return -sh.DirX, -sh.DirY
 	}
 	return sh.DirX, sh.DirY
+}
+
+// turn lays the axis of a member without a path so that its end near s points along a unit direction in plan.
+func (sh *Shape) turn(s, x, y float64) {
+	if s < sh.Length/2 {
+		x, y = -x, -y
+	}
+	sh.Points = []model.Point{{}, {X: sh.Plan * x, Y: sh.Plan * y, Z: sh.Points[1].Z}}
+	sh.DirX, sh.DirY = x, y
 }
 
 func add(a, b model.Point) model.Point { return model.Point{X: a.X + b.X, Y: a.Y + b.Y, Z: a.Z + b.Z} }
