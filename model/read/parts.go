@@ -130,17 +130,27 @@ var seatTable = tableOf("seat", "A padstone, plate, packer or block between a me
 		key: "size", doc: `along the wall x across x high, such as "440x140x215"`, form: &Form{Kind: Text},
 		read: readSize,
 		write: func(w *writer, s *model.Seat) {
-			text := printNumber(s.Along.Value) + "x" + printNumber(s.Across.Value) + "x" + printNumber(s.High.Value)
-			if w.units == model.US {
-				text += " mm"
-			}
-			w.string(text)
+			w.string(sizeText(w.units, s.Along.Value, s.Across.Value, s.High.Value))
 		},
 		empty: func(s *model.Seat) bool { return !s.Along.Known },
 	},
 	in("material", "what it is made of", func(s *model.Seat) *string { return &s.Material }, name),
 	in("strength", "compressive strength", func(s *model.Seat) *model.Quantity { return &s.Strength }, stress.optional()),
 )
+
+// sizeText writes sides (mm) in the units of the document, or, where no such number gives exactly that side, in mm.
+func sizeText(u model.Units, sides ...float64) string {
+	written, mm := make([]string, len(sides)), make([]string, len(sides))
+	exact := true
+	for i, side := range sides {
+		v, ok := exactly(side, model.MeasureLength.Size(u))
+		written[i], mm[i], exact = printNumber(v), printNumber(side), exact && ok
+	}
+	if !exact {
+		return strings.Join(mm, "x") + " mm"
+	}
+	return strings.Join(written, "x")
+}
 
 // readSize reads "440x140x215", in the document's units or with a unit at the end.
 func readSize(r *reader, s *model.Seat) {

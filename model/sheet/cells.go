@@ -28,7 +28,7 @@ func (u *update) takeModel(t *rows) {
 				u.units = model.Metric
 			}
 		}
-		u.fill(t, r, u.patch, u.tree, "")
+		u.fill(t, r, u.patch, about{u.tree, u.written, ""})
 		return
 	}
 }
@@ -55,7 +55,7 @@ func (u *update) takeNamed(t *rows, key string) {
 		u.cells[pointer] = at
 		old := u.tree.object(key, name)
 		one := map[string]any{}
-		u.fill(t, r, one, old, pointer)
+		u.fill(t, r, one, about{old, u.written.object(key, name), pointer})
 		if key == "members" {
 			u.rowed[name] = true
 			switch {
@@ -74,26 +74,36 @@ func (u *update) takeNamed(t *rows, key string) {
 	}
 }
 
+// about is what a row is about.
+type about struct {
+	old     tree // what the document has of it, in its usual notation
+	written tree // as its author wrote it
+	pointer string
+}
+
 // fill puts the cells of a row that differ from what the document has into an object of the patch.
-func (u *update) fill(t *rows, r int, into map[string]any, old tree, pointer string) {
+func (u *update) fill(t *rows, r int, into map[string]any, o about) {
+	added := u.fillMore(t, r, into, o)
 	for i := range t.form.columns {
 		c := &t.form.columns[i]
 		at, cell := t.cell(r, c.title)
 		if c.key == "" || at.col < 0 {
 			continue
 		}
-		place := pointer + "/" + strings.ReplaceAll(c.key, ".", "/")
-		was := old.at(c.key)
-		v, ok := u.value(c, cell, was, at)
+		place := o.pointer + "/" + strings.ReplaceAll(c.key, ".", "/")
+		if cell == Kept && added.at(c.key) != nil {
+			continue // it stands under More
+		}
+		v, ok := u.value(c, cell, o.old.at(c.key), at)
 		if !ok {
 			continue
 		}
 		u.note(place, at)
-		if pointer != "" || c.key != "units" || u.old == nil {
+		if o.pointer != "" || c.key != "units" || u.old == nil {
 			put(into, c.key, v)
 		}
 	}
-	dropEmpty(into, old)
+	dropEmpty(into, o.old)
 }
 
 // note keeps where a pointer came from; of several cells within one object, the first stands for it.

@@ -18,6 +18,7 @@ const (
 	points // x, y, z; x, y, z
 	step   // x, y, z
 	strips // area; area: width
+	others // what no other column holds, as JSON
 )
 
 // column is a column that can be filled in: a key of an object of the document.
@@ -42,10 +43,13 @@ var (
 	turn     = &model.MeasureAngle
 )
 
+// more is the last column of every form.
+var more = column{"More", "", others, nil, 40}
+
 var modelForm = form{Model, []column{
 	{"Title", "title", words, nil, 40}, {"Units", "units", words, nil, 9}, {"Region", "site.region", words, nil, 10},
 	{"Ground snow", "site.ground_snow", figure, areaLoad, 14}, {"Altitude", "site.altitude", figure, &model.MeasureAltitude, 12},
-	{"Service class", "site.service_class", figure, nil, 12}, {"Stage", "site.stage", words, nil, 10},
+	{"Service class", "site.service_class", figure, nil, 12}, {"Stage", "site.stage", words, nil, 10}, more,
 }}
 
 var areasForm = form{Areas, []column{
@@ -53,7 +57,7 @@ var areasForm = form{Areas, []column{
 	{"Dead", "dead", figure, areaLoad, 12}, {"Imposed", "imposed", figure, areaLoad, 12}, {"Roof imposed", "roof_imposed", figure, areaLoad, 12},
 	{"Snow", "snow", figure, areaLoad, 12}, {"Wind", "wind", figure, areaLoad, 12}, {"Pitch", "pitch", figure, turn, 12},
 	{"Covering", "covering", words, nil, 28}, {"Finish", "finish", words, nil, 14}, {"Deck", "deck", figure, length, 10},
-	{"Outline", "extent", points, nil, 50},
+	{"Outline", "extent", points, nil, 50}, more,
 }}
 
 var membersForm = form{Members, []column{
@@ -64,7 +68,7 @@ var membersForm = form{Members, []column{
 	{"Path", "path", points, nil, 44}, {"Carries", "carries", strips, nil, 22}, {"Ground", "ground", truth, nil, 8},
 	{"Phase", "phase", words, nil, 10}, {"Condition", "condition", words, nil, 11}, {"Service class", "service_class", figure, nil, 12},
 	{"Drawing", "drawing", words, nil, 10}, {"Covered by", "covered_by", words, nil, 16}, {"Treated", "treated", words, nil, 16},
-	{"Price", "price", figure, nil, 9}, {"Note", "note", words, nil, 40},
+	{"Price", "price", figure, nil, 9}, {"Note", "note", words, nil, 40}, more,
 }}
 
 var supportsForm = form{Supports, []column{
@@ -75,7 +79,7 @@ var supportsForm = form{Supports, []column{
 	{"Basis", "capacity.basis", words, nil, 13}, {"Stated by", "capacity.by", words, nil, 20},
 	{"Seat", "seat.kind", words, nil, 10}, {"Seat size", "seat.size", words, nil, 14},
 	{"Continuous", "continuous", truth, nil, 11}, {"From", "from", figure, length, 10}, {"To", "to", figure, length, 10},
-	{"Level", "level", figure, length, 10},
+	{"Level", "level", figure, length, 10}, more,
 }}
 
 // unit is the unit of a column's figures.

@@ -14,11 +14,14 @@ import (
 type tree map[string]any
 
 // treeOf is a document in its usual notation.
-func treeOf(doc *model.Document) tree {
-	d := json.NewDecoder(bytes.NewReader(read.Write(doc)))
+func treeOf(doc *model.Document) tree { return treeIn(read.Write(doc)) }
+
+// treeIn is a text that the reader or writer of documents knows to be JSON.
+func treeIn(text []byte) tree {
+	d := json.NewDecoder(bytes.NewReader(text))
 	d.UseNumber()
 	var t tree
-	if err := d.Decode(&t); err != nil { // what the writer of documents writes is JSON
+	if err := d.Decode(&t); err != nil {
 		return tree{}
 	}
 	return t
@@ -90,7 +93,10 @@ func supportRow(mark string, k int, s tree) []Cell {
 func (f *form) row(t tree) []Cell {
 	out := make([]Cell, len(f.columns))
 	for i := range f.columns {
-		if c := &f.columns[i]; c.key != "" {
+		switch c := &f.columns[i]; {
+		case c.kind == others:
+			out[i] = moreCell(f.more(t))
+		case c.key != "":
 			out[i] = c.cell(t.at(c.key))
 		}
 	}

@@ -72,6 +72,7 @@ type update struct {
 	base     read.Source
 	old      *model.Document // nil: a new one is made
 	tree     tree            // of old
+	written  tree            // of old, as its author wrote it
 	units    model.Units
 	patch    map[string]any
 	cells    map[string]ref // by JSON pointer, what it came from
@@ -101,7 +102,7 @@ func (u *update) open(o Options) Problems {
 		}
 		return out
 	}
-	u.old, u.units, u.tree = doc, doc.Units, treeOf(doc)
+	u.old, u.units, u.tree, u.written = doc, doc.Units, treeOf(doc), treeIn(o.Base.Text)
 	return nil
 }
 

@@ -88,6 +88,54 @@ func TestAModelIsMadeFromTheSheetsAlone(t *testing.T) {
 	}
 }
 
+// What no column holds stands under More, so that the sheets alone give the whole of a document.
+func TestTheSheetsAloneHoldTheWholeOfADocument(t *testing.T) {
+	for _, name := range demos {
+		_, d := source(t, name)
+		got, problems := Read(xlsx(t, tablesOf(d)), "alone.xlsx", Options{})
+		require.Empty(t, problems, name)
+		assert.Equal(t, string(read.Write(d)), string(read.Write(got.Document)), name)
+	}
+}
+
+func TestWhatStandsUnderMoreIsReadLikeAnyCell(t *testing.T) {
+	base, d := source(t, "larkrun-porch.json")
+	tables := tablesOf(d)
+	member := func(mark string) string { return place(t, tables, Members, mark, "", "More") }
+	read := func(cells map[string]any) (*Result, Problems) {
+		return Read(edit(t, xlsx(t, tables), cells), "x.xlsx", Options{Base: &base})
+	}
+	got, problems := read(map[string]any{
+		member("DB1"): `{"restraint": {"bottom": 24}}`,
+		member("PT1"): nil,
+		place(t, tables, Supports, "RA2", "2", "More"): `{"notch": {"to_reaction": 2}}`,
+	})
+	require.Empty(t, problems)
+	assert.ElementsMatch(t, []string{"DB1", "PT1", "RA2"}, got.Changed)
+	assert.False(t, got.Document.Member("DB1").Restraint.Top.Said, "what stood there is taken away")
+	assert.True(t, got.Document.Member("DB1").Restraint.Bottom.Said)
+	assert.Empty(t, got.Document.Member("DB1").Detail.PliesJoined)
+	assert.False(t, got.Document.Member("PT1").Restraint.Top.Said)
+	notch := got.Document.Member("RA2").Supports[1].Notch
+	assert.InDelta(t, 1.2*25.4, notch.Depth.Value, 1e-9, "what the columns hold stays")
+	assert.InDelta(t, 2*25.4, notch.ToReaction.Value, 1e-9)
+
+	for _, c := range []struct{ what, cell, want string }{
+		{"no JSON", "restrained", "this is no JSON object"},
+		{"a list", "[1]", "this is no JSON object"},
+		{"two objects", "{} {}", "this is no JSON object"},
+		{"what a column holds", `{"section": "2x4"}`, `"section" is what the column Section holds`},
+		{"what a sheet holds", `{"supports": []}`, `"supports" has no place here`},
+		{"an unknown key", `{"restrant": "full"}`, `"restrant" is no key of a member`},
+		{"a wrong value", `{"restraint": {"top": "some"}}`, `"some"`},
+	} {
+		_, problems := read(map[string]any{member("DB1"): c.cell})
+		require.NotEmpty(t, problems, c.what)
+		assert.Contains(t, problems.Error(), member("DB1")+": ", c.what)
+		assert.Contains(t, problems.Error(), c.want, c.what)
+	}
+}
+
 // edit changes cells of a workbook.
 func edit(t testing.TB, data []byte, cells map[string]any) []byte {
 	f, err := excelize.OpenReader(bytes.NewReader(data))

@@ -63,7 +63,7 @@ func (u *update) supportsOf(t *rows, name string, from []int) {
 		pointer := fmt.Sprintf("/members/%s/supports/%d", escape(name), i)
 		u.cells[pointer] = ref{t.grid.name, r, max(0, t.places[0])}
 		changes := map[string]any{}
-		u.fill(t, r, changes, was, pointer)
+		u.fill(t, r, changes, about{old: was, pointer: pointer})
 		same = same && was != nil && len(changes) == 0
 		list = append(list, merged(was, changes))
 	}
