@@ -14,8 +14,10 @@ func (w *worker) bedded(piece int32) {
 			w.spread(sh, c, &w.loads[c][i])
 		}
 		for _, l := range w.lateral[c] {
-			f := Force{-l.v * sh.DirY, l.v * sh.DirX, 0}
-			w.pass(w.nearestBed(l.at), item{kase: int32(c), from: l.at, to: l.at, f0: f})
+			w.pass(w.nearestBed(l.at), item{kase: int32(c), from: l.at, to: l.at, f0: aside(sh, l.v).minus()})
+		}
+		if w.loose[c] != (Force{}) {
+			w.pass(w.holding[0], item{kase: int32(c), f0: w.loose[c]})
 		}
 	}
 }
@@ -42,29 +44,31 @@ func (w *worker) spread(sh *frame.Shape, c int, l *plane.Load) {
 			return
 		}
 		h := (b - a) / 2
-		edge := nearestOf(&w.t.Frame.Supports[support], (a+b)/2)
+		edge := w.nearestOf(support, (a+b)/2)
 		w.pass(support, item{kase: int32(c), from: edge, to: edge, f0: space((u0+u1)*h, (z0+z1)*h)})
 	}
 	s := l.From
 	for s < l.To {
 		support := w.nearestBed(s + 1e-9)
-		bed := &w.t.Frame.Supports[support]
-		if s < bed.From-1e-9 { // before the bed: to its edge, or until another bed is nearer
-			end := min(l.To, bed.From)
-			part(support, s, end, false)
-			s = end
-			continue
-		}
-		if s < bed.To-1e-9 {
-			end := min(l.To, bed.To)
+		from, to := w.bed(support)
+		end := l.To
+		switch {
+		case s < from-1e-9: // before the bed: to its edge
+			end = min(end, from)
+		case s < to-1e-9:
+			end = min(end, to)
 			part(support, s, end, true)
 			s = end
 			continue
-		}
-		end := l.To
-		for _, i := range w.holding { // beyond the bed: until the next one begins
-			if from := w.t.Frame.Supports[i].From; from > s && from < end {
-				end = from
+		default: // beyond it: until another is nearer
+			for _, i := range w.holding {
+				if next, _ := w.bed(i); next > s {
+					half := (to + next) / 2
+					if half <= s {
+						half = next
+					}
+					end = min(end, half)
+				}
 			}
 		}
 		part(support, s, end, false)
@@ -72,12 +76,21 @@ func (w *worker) spread(sh *frame.Shape, c int, l *plane.Load) {
 	}
 }
 
+// bed is the stretch of a piece that lies on a support, of one that is not continuous its place alone.
+func (w *worker) bed(support int32) (from, to float64) {
+	b := &w.t.Frame.Supports[support]
+	if !b.Continuous {
+		return b.At, b.At
+	}
+	return b.From, b.To
+}
+
 // nearestBed is the support whose bedded stretch holds s or is nearest to it.
 func (w *worker) nearestBed(s float64) int32 {
 	best, gap := w.holding[0], -1.0
 	for _, i := range w.holding {
-		b := &w.t.Frame.Supports[i]
-		d := max(b.From-s, s-b.To, 0)
+		from, to := w.bed(i)
+		d := max(from-s, s-to, 0)
 		if gap < 0 || d < gap {
 			best, gap = i, d
 		}
@@ -86,11 +99,9 @@ func (w *worker) nearestBed(s float64) int32 {
 }
 
 // nearestOf is the place of a bed that is nearest to s.
-func nearestOf(b *frame.Support, s float64) float64 {
-	if !b.Continuous {
-		return b.At
-	}
-	return min(max(s, b.From), b.To)
+func (w *worker) nearestOf(support int32, s float64) float64 {
+	from, to := w.bed(support)
+	return min(max(s, from), to)
 }
 
 // pass puts a load, in distances of the piece, on what carries it.
@@ -101,7 +112,10 @@ func (w *worker) pass(support int32, p item) {
 	sum := p.resultant()
 	r.add(sum.minus())
 	if !s.Continuous {
-		p.from, p.to, p.f0 = s.OnAt, s.OnAt, sum
+		return // lands like any other reaction
+	}
+	if !s.Placed { // below 0 where nobody says
+		p.from, p.to, p.f0, p.f1 = s.OnAt, s.OnAt, sum, Force{}
 		t.passed[s.On] = append(t.passed[s.On], p)
 		return
 	}

@@ -7,15 +7,15 @@ import (
 
 // side is one rafter of a couple, as the plane solver wants it: drawn from its lower end to its head.
 type side struct {
-	piece   int32
-	foot    int32 // support
-	head    int32 // support
-	turned  bool  // the document draws it from the head down
-	sign    float64
-	length  float64
-	shape   *frame.Shape
-	loads   [][]plane.Load // by case
-	applied []Force
+	piece  int32
+	foot   int32 // support
+	head   int32 // support
+	turned bool  // the document draws it from the head down
+	sign   float64
+	length float64
+	shape  *frame.Shape
+	loads  [][]plane.Load // by case
+	aside  []float64      // by case: level force square to the plane, which the foot holds
 }
 
 // place turns a distance along the member into one from the rafter's lower end, or back.
@@ -57,13 +57,16 @@ func (w *worker) couple(c *frame.Couple) {
 		w.apart(c, saying(err))
 		return
 	}
-	for kase := range t.cases {
-		forces, err := w.pair.Forces([2][]plane.Load{sides[0].loads[kase], sides[1].loads[kase]})
-		if err != nil {
+	forces := make([]plane.CoupleForces, t.cases)
+	for kase := range forces {
+		var err error
+		if forces[kase], err = w.pair.Forces([2][]plane.Load{sides[0].loads[kase], sides[1].loads[kase]}); err != nil {
 			w.apart(c, saying(err))
 			return
 		}
-		w.record(&sides, kase, forces, named, virtual)
+	}
+	for kase := range forces {
+		w.record(&sides, kase, forces[kase], named, virtual)
 	}
 }
 
@@ -72,21 +75,13 @@ func (w *worker) couple(c *frame.Couple) {
 func (w *worker) apart(c *frame.Couple, why string) {
 	t, f := w.t, w.t.Frame
 	for _, piece := range c.Rafters {
-		delete(t.pulls, piece)
 		w.gather(piece)
-		w.holding = w.holding[:0]
-		supports, from := f.SupportsOf(piece)
-		for k := range supports {
-			if supports[k].Holds() {
-				w.holding = append(w.holding, from+int32(k))
-			}
-		}
-		if len(w.holding) < 2 {
-			w.stop(piece, why)
+		if bedded := w.hold(piece); len(w.holding) > 1 || bedded {
+			w.alone(piece, bedded)
+			t.Remarks = append(t.Remarks, Remark{Member: f.Pieces[piece].Member, Text: "is taken to stand on its supports alone: " + why})
 			continue
 		}
-		w.beam(piece)
-		t.Remarks = append(t.Remarks, Remark{Member: f.Pieces[piece].Member, Text: "is taken to stand on its supports alone: " + why})
+		w.stop(piece, why)
 	}
 }
 
@@ -100,6 +95,9 @@ func (w *worker) side(s *side, piece, head int32) (why string) {
 		if supports[k].Holds() {
 			if s.foot >= 0 {
 				return "a rafter of the couple has more supports than its foot"
+			}
+			if supports[k].Continuous {
+				return "a rafter of the couple lies along what carries it"
 			}
 			s.foot = from + int32(k)
 		}
@@ -127,7 +125,11 @@ func (w *worker) side(s *side, piece, head int32) (why string) {
 			own = append(own, l)
 		}
 		s.loads = append(s.loads, own)
-		s.applied = append(s.applied, w.applied[c])
+		aside := 0.0
+		for _, l := range w.lateral[c] {
+			aside += l.v
+		}
+		s.aside = append(s.aside, aside)
 	}
 	return ""
 }
@@ -170,6 +172,7 @@ func (w *worker) record(sides *[2]side, kase int, forces plane.CoupleForces, nam
 		dir := func(u float64) Force { return Force{u * s.sign * s.shape.DirX, u * s.sign * s.shape.DirY, 0} }
 		foot, head := dir(forces.Feet[k].U), dir(forces.Heads[k].U)
 		foot.Z, head.Z = forces.Feet[k].Z, forces.Heads[k].Z
+		foot.add(aside(s.shape, s.aside[kase]))
 		pulls := w.pair.Pulls(nil, k, forces)
 		for i, p := range pulls {
 			if virtual { // nothing takes the thrust: the foot does

@@ -20,6 +20,8 @@ type Effects struct {
 	combination []float64 // factors that envelope is set for
 	acting      []Acting
 	envelope    plane.Envelope
+	alike       map[uint64][]int // by the cases that act, as bits: for the combinations of alikeOf
+	alikeOf     []region.Combination
 }
 
 // CaseEffect is the effects of one case.
@@ -46,6 +48,7 @@ type Analyst struct {
 	part    []plane.Load
 	spare   []*plane.Diagram
 	used    int
+	outside bool // diagrams are not wanted
 }
 
 // NewAnalyst is an Analyst of a finished take-down.
@@ -59,6 +62,17 @@ func (t *TakeDown) NewAnalyst() *Analyst {
 
 // Effects works out one piece.
 func (a *Analyst) Effects(piece int32) *Effects {
+	a.outside = false
+	return a.solve(piece)
+}
+
+// Reactions is Effects without what happens inside the piece: reactions, spans and what acts.
+func (a *Analyst) Reactions(piece int32) *Effects {
+	a.outside = true
+	return a.solve(piece)
+}
+
+func (a *Analyst) solve(piece int32) *Effects {
 	e, t, w := &a.effects, a.t, a.w
 	e.Piece, e.Supports, e.Spans, e.Bedded, e.Unsolved, e.NoStiff = piece, e.Supports[:0], nil, false, t.Unsolved(piece), ""
 	e.combination = nil
@@ -95,13 +109,19 @@ func (a *Analyst) Effects(piece int32) *Effects {
 	return e
 }
 
-// Acting is the loads on a piece in one case, in its own plane, without reactions. The slice holds until the next call.
-func (a *Analyst) Acting(piece int32, kase int) []plane.Load {
-	if kase == 0 {
-		a.w.gather(piece)
+// Acting is all that acts on a piece but its supports, by case, in its own plane: loads, pulls of ties, the push at a
+// strut's head. It holds until the next call.
+func (a *Analyst) Acting(piece int32) [][]plane.Load {
+	a.w.gather(piece)
+	a.effects.Supports = a.effects.Supports[:0]
+	if a.hold(piece); len(a.w.holding) > 0 {
+		a.actions(piece)
 	}
-	return a.w.loads[kase]
+	return a.w.loads
 }
+
+// Stiffness is that of a member's section, zero where it is not known.
+func (a *Analyst) Stiffness(member int32) plane.Stiffness { return a.t.stiffness(member) }
 
 // hold lists the supports that the piece's diagrams are drawn on.
 func (a *Analyst) hold(piece int32) {
@@ -242,6 +262,9 @@ func (a *Analyst) solvesAlone(piece int32) bool {
 
 // draw fills a diagram, with the deflection where the stiffness is known.
 func (a *Analyst) draw(d *plane.Diagram, loads []plane.Load, reactions []plane.Reaction) error {
+	if a.outside {
+		return nil
+	}
 	if err := a.w.member.Diagram(d, loads, reactions); err != nil {
 		return err
 	}
@@ -354,22 +377,43 @@ func (e *Effects) Together(k *region.Combination, acting []Acting, q plane.Quant
 }
 
 // Alike says for each combination which is the first that acts in the same way on the piece: only the cases that load it
-// tell combinations apart. It appends to dst.
-func (e *Effects) Alike(dst []int, combinations []region.Combination) []int {
+// tell combinations apart. It must not be changed.
+func (e *Effects) Alike(combinations []region.Combination) []int {
+	if len(combinations) == 0 || len(e.Cases) > 64 {
+		return e.tellApart(combinations)
+	}
+	if len(e.alikeOf) != len(combinations) || &e.alikeOf[0] != &combinations[0] {
+		e.alike, e.alikeOf = map[uint64][]int{}, combinations
+	}
+	acts := uint64(0)
+	for c := range e.Cases {
+		if e.Cases[c].Acts {
+			acts |= 1 << c
+		}
+	}
+	known, ok := e.alike[acts]
+	if !ok {
+		known = e.tellApart(combinations)
+		e.alike[acts] = known
+	}
+	return known
+}
+
+func (e *Effects) tellApart(combinations []region.Combination) []int {
+	out := make([]int, len(combinations))
 	for k := range combinations {
-		same := k
+		out[k] = k
 		for j := range k {
-			if dst[j] == j && combinations[j].State == combinations[k].State && e.alike(combinations[j].Factors, combinations[k].Factors) {
-				same = j
+			if out[j] == j && combinations[j].State == combinations[k].State && e.same(combinations[j].Factors, combinations[k].Factors) {
+				out[k] = j
 				break
 			}
 		}
-		dst = append(dst, same)
 	}
-	return dst
+	return out
 }
 
-func (e *Effects) alike(a, b []float64) bool {
+func (e *Effects) same(a, b []float64) bool {
 	for c := range e.Cases {
 		if e.Cases[c].Acts && a[c] != b[c] {
 			return false

@@ -230,6 +230,10 @@ func (in *Input) carry(o *ownLoads, i int32, m *model.Member, sh *frame.Shape, c
 		o.remark(i, true, "what it carries of %s is left out: it stands upright", c.Area)
 		return
 	}
+	if area.Pitch.Known && math.Cos(area.Pitch.Value) < 1e-6 {
+		o.remark(i, true, "what it carries of %[1]s is left out: %[1]s stands upright, so that a width in plan says nothing of it", c.Area)
+		return
+	}
 	for _, l := range in.areaLoads(area) {
 		kase := in.caseOf(l.Action, l.Name, area.Kind)
 		if kase < 0 {

@@ -37,10 +37,17 @@ func (t *TakeDown) takeOver(piece int32) {
 	}
 	t.passed[piece] = items
 	for i := range items {
-		f := items[i].resultant()
-		t.Applied[items[i].kase].add(f)
-		t.scale[items[i].kase] += f.size()
+		t.Applied[items[i].kase].add(items[i].resultant())
+		t.scale[items[i].kase] += items[i].gross()
 	}
+}
+
+// gross is the size of a load, of one that changes sign on its way both parts of it.
+func (p *item) gross() float64 {
+	if p.to <= p.from {
+		return p.f0.size()
+	}
+	return (p.f0.size() + p.f1.size()) / 2 * (p.to - p.from)
 }
 
 // resultant is the whole of a load.

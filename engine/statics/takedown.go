@@ -26,20 +26,21 @@ type TakeDown struct {
 	only     map[int32]bool // pieces whose own loads count; nil: all
 	whole    *TakeDown      // of a Part: the take-down that it is part of
 	cases    int
-	reaction []Force  // by support and case
-	unsolved []uint16 // by piece: index into reasons; 0 is solved
+	reaction []Force // by support and case
+	unsolved []int32 // by piece: index into reasons; 0 is solved
 	reasons  []string
+	known    map[string]int32 // reasons by their text
 	passed   map[int32][]item // loads that bedded pieces pass on, by the piece that they land on
 	pulls    map[int32][]pull // pulls of ties, by rafter
 	tension  map[int32][]float64
 	headPush map[int32][]Force // by strut: what must hold its head sideways
 	ground   map[int32][]Force // by ground piece: what has arrived
 
-	Applied    []Force // by case
-	Arrived    []Force // by case
-	Unresolved []Force // by case: stopped at pieces that could not be solved
-	Held       []Force // by case: sideways, held at the heads of struts by what they prop
-	scale      []float64
+	Applied    []Force   // by case
+	Arrived    []Force   // by case
+	Unresolved []Force   // by case: stopped at pieces that could not be solved
+	Held       []Force   // by case: sideways, held at the heads of struts by what they prop
+	scale      []float64 // by case: the size of all loads, upwards or downwards
 }
 
 // item is a load on a piece in space: a line between two places, or a point. Forces are per length or whole.
@@ -68,7 +69,7 @@ func newTakeDown(in *Input, own *ownLoads) *TakeDown {
 	t := &TakeDown{Input: in, own: own, cases: len(in.Cases), reasons: []string{""}}
 	f := in.Frame
 	t.reaction = make([]Force, len(f.Supports)*t.cases)
-	t.unsolved = make([]uint16, len(f.Pieces))
+	t.unsolved, t.known = make([]int32, len(f.Pieces)), map[string]int32{}
 	t.passed, t.pulls = map[int32][]item{}, map[int32][]pull{}
 	t.tension, t.headPush, t.ground = map[int32][]float64{}, map[int32][]Force{}, map[int32][]Force{}
 	t.Applied, t.Arrived = make([]Force, t.cases), make([]Force, t.cases)
@@ -167,9 +168,8 @@ func (t *TakeDown) Imbalance() float64 {
 func (t *TakeDown) apply(piece int32) {
 	sh := t.Frame.Shape(piece)
 	for _, o := range t.ownOf(piece) {
-		f := total(sh, &o.load)
-		t.Applied[o.kase].add(f)
-		t.scale[o.kase] += f.size()
+		t.Applied[o.kase].add(total(sh, &o.load))
+		t.scale[o.kase] += gross(&o.load)
 	}
 }
 
@@ -190,6 +190,14 @@ func total(sh *frame.Shape, l *plane.Load) Force {
 	return Force{u * sh.DirX, u * sh.DirY, z}
 }
 
+// gross is the size of a load, of one that changes sign on its way both parts of it.
+func gross(l *plane.Load) float64 {
+	if l.To > l.From {
+		return (math.Abs(l.U0) + math.Abs(l.U1) + math.Abs(l.Z0) + math.Abs(l.Z1)) / 2 * (l.To - l.From)
+	}
+	return math.Abs(l.U0) + math.Abs(l.Z0)
+}
+
 // worker holds the scratch of one run.
 type worker struct {
 	t        *TakeDown
@@ -197,7 +205,7 @@ type worker struct {
 	pair     plane.Couple
 	loads    [][]plane.Load // by case, in the piece's own plane
 	lateral  [][]sideways   // by case
-	loose    []Force        // by case: level force on an upright piece
+	loose    []Force        // by case: level force on a piece that has no direction in plan
 	applied  []Force        // by case: all that acts on the piece
 	points   []plane.Point
 	supports []plane.Support
@@ -245,6 +253,9 @@ func (w *worker) gather(piece int32) {
 		}
 	}
 	for _, p := range t.passed[piece] {
+		if p.from < 0 && !sh.Upright && !f.Member(piece).Ground {
+			w.nowhere = true
+		}
 		w.land(sh, p)
 	}
 }
@@ -265,7 +276,7 @@ func (w *worker) land(sh *frame.Shape, p item) {
 		l.To = l.From
 	}
 	w.applied[c].add(resultant)
-	if sh.Upright || !sh.Known {
+	if sh.DirX == 0 && sh.DirY == 0 { // upright, or a ring
 		w.loose[c].X += resultant.X
 		w.loose[c].Y += resultant.Y
 		l.U0, l.U1 = 0, 0
@@ -280,20 +291,12 @@ func (w *worker) land(sh *frame.Shape, p item) {
 // stop records that a piece passes nothing on.
 func (w *worker) stop(piece int32, why string) {
 	t := w.t
-	if t.Frame.Member(piece).Ground {
-		return
+	index, known := t.known[why]
+	if !known {
+		index = int32(len(t.reasons))
+		t.reasons, t.known[why] = append(t.reasons, why), index
 	}
-	index := -1
-	for i, r := range t.reasons {
-		if r == why {
-			index = i
-		}
-	}
-	if index < 0 {
-		index = len(t.reasons)
-		t.reasons = append(t.reasons, why)
-	}
-	t.unsolved[piece] = uint16(index)
+	t.unsolved[piece] = index
 	supports, from := t.Frame.SupportsOf(piece)
 	clear(t.reaction[int(from)*t.cases : (int(from)+len(supports))*t.cases])
 	for c := range t.cases {
@@ -305,8 +308,7 @@ func (w *worker) stop(piece int32, why string) {
 func (w *worker) solve(piece int32) {
 	f := w.t.Frame
 	w.gather(piece)
-	m, sh := f.Member(piece), f.Shape(piece)
-	if m.Ground {
+	if f.Member(piece).Ground {
 		w.arrive(piece)
 		return
 	}
@@ -314,15 +316,25 @@ func (w *worker) solve(piece int32) {
 		w.stop(piece, whole.Unsolved(piece))
 		return
 	}
-	supports, from := f.SupportsOf(piece)
+	w.alone(piece, w.hold(piece))
+}
+
+// hold lists the supports that hold a piece, and says whether it lies along one.
+func (w *worker) hold(piece int32) (bedded bool) {
 	w.holding = w.holding[:0]
-	bedded := false
+	supports, from := w.t.Frame.SupportsOf(piece)
 	for k := range supports {
 		if supports[k].Holds() {
 			w.holding = append(w.holding, from+int32(k))
 			bedded = bedded || supports[k].Continuous
 		}
 	}
+	return bedded
+}
+
+// alone works out a piece that leans on nothing, on the supports that hold it.
+func (w *worker) alone(piece int32, bedded bool) {
+	m, sh := w.t.Frame.Member(piece), w.t.Frame.Shape(piece)
 	switch {
 	case len(w.holding) == 0:
 		w.stop(piece, "nothing holds it up")
@@ -441,6 +453,10 @@ func (w *worker) beam(piece int32) {
 		return
 	}
 	for c := range t.cases {
+		if w.loose[c] != (Force{}) {
+			w.stop(piece, "it is pushed sideways, and a path that ends where it began has no plane to solve that in")
+			return
+		}
 		if len(w.loads[c]) == 0 && len(w.lateral[c]) == 0 {
 			continue
 		}
@@ -459,13 +475,14 @@ func (w *worker) beam(piece int32) {
 	}
 }
 
+// aside is the push that holds a level force square to a piece's plane.
+func aside(sh *frame.Shape, v float64) Force { return Force{v * sh.DirY, -v * sh.DirX, 0} }
+
 // sideways shares level forces square to a piece's plane between the supports on either side, by the lever.
 func (w *worker) sideways(piece int32, c int) {
 	t, f := w.t, w.t.Frame
 	sh := f.Shape(piece)
-	give := func(support int32, v float64) {
-		t.reaction[int(support)*t.cases+c].add(Force{v * sh.DirY, -v * sh.DirX, 0})
-	}
+	give := func(support int32, v float64) { t.reaction[int(support)*t.cases+c].add(aside(sh, v)) }
 	for _, l := range w.lateral[c] {
 		before, after := int32(-1), int32(-1)
 		for _, i := range w.holding {
