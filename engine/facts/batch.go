@@ -291,7 +291,7 @@ func (w *batchWriter) piece(class, piece int32) {
 	m, d, sh := w.fr.Member(piece), w.fr.Member(piece).More(), w.fr.Shape(piece)
 	row := memberRow{w: &work{Filled: w.f, down: w.t, doc: w.fr.Document, frame_: w.fr}, index: w.fr.Pieces[piece].Member, m: m, d: d, sh: sh}
 	e := w.analyst.Effects(piece)
-	w.unique = e.Alike(w.unique[:0], w.f.Source.Combinations)
+	w.unique = e.Alike(w.f.Source.Combinations)
 	p.ID = append(p.ID, class)
 	p.Multiplicity = append(p.Multiplicity, w.f.Classes.Count[class])
 	p.Role = append(p.Role, w.word(string(m.Role)))

@@ -20,20 +20,15 @@ type memberRow struct {
 	sh    *frame.Shape
 }
 
-func (w *work) memberRow(i int) *memberRow {
-	return &memberRow{w: w, index: int32(i), m: &w.doc.Members[i], d: w.doc.Members[i].More(), sh: &w.frame_.Shapes[i]}
-}
-
-// documentMembers fills the facts that all pieces of a member share.
+// documentMembers offers the facts that all pieces of a member share.
 func (w *work) documentMembers() {
-	rows := make([]*memberRow, len(w.doc.Members))
-	for i := range rows {
-		rows[i] = w.memberRow(i)
-	}
-	columns(w, vocabulary.Member, true, len(rows), memberFacts, func(i int) *memberRow { return rows[i] })
+	offer(w, rows[memberRow]{vocabulary.Member, true, len(w.doc.Members), func(i int, r *memberRow) *memberRow {
+		*r = memberRow{w: w, index: int32(i), m: &w.doc.Members[i], d: w.doc.Members[i].More(), sh: &w.frame_.Shapes[i]}
+		return r
+	}}, memberFacts)
 }
 
-var memberFacts = []fill[*memberRow]{
+var memberFacts = []fill[memberRow]{
 	{name: "id", text: func(r *memberRow) textValue { return txt(r.m.Mark) }},
 	{name: "role", text: func(r *memberRow) textValue { return txt(string(r.m.Role)) }},
 	{name: "material", text: (*memberRow).material},
@@ -110,7 +105,7 @@ var memberFacts = []fill[*memberRow]{
 	{name: "old_not_relied_on", truth: func(r *memberRow) truthValue { return yes(r.w.doc.Site.Existing == "not relied on") }},
 	{name: "corner_tie_capacity", number: (*memberRow).cornerTie},
 	{name: "strap_spacing", number: func(r *memberRow) numberValue {
-		return widestSpacing("lateral", append(r.w.tiedTo(r.m.Mark), r.d.Straps...))
+		return widestSpacing("lateral", r.w.tiedTo(r.m.Mark), r.d.Straps)
 	}},
 	{name: "holding_down_spacing", number: func(r *memberRow) numberValue { return widestSpacing("holding down", r.d.Straps) }},
 	{name: "notch_count", number: func(r *memberRow) numberValue { return num(float64(len(r.d.Notches))) }},
@@ -287,11 +282,13 @@ func (r *memberRow) endFixing() textValue {
 }
 
 // widestSpacing is the widest centres of the straps of one kind.
-func widestSpacing(kind string, straps []model.Strap) numberValue {
+func widestSpacing(kind string, lists ...[]model.Strap) numberValue {
 	widest, found := 0.0, false
-	for _, s := range straps {
-		if s.Kind == kind && s.Centres.Known {
-			widest, found = max(widest, s.Centres.Value), true
+	for _, straps := range lists {
+		for _, s := range straps {
+			if s.Kind == kind && s.Centres.Known {
+				widest, found = max(widest, s.Centres.Value), true
+			}
 		}
 	}
 	if !found {
@@ -300,20 +297,20 @@ func widestSpacing(kind string, straps []model.Strap) numberValue {
 	return num(widest)
 }
 
-// tiedTo is the straps of other members that are tied to a mark.
-func (w *work) tiedTo(mark string) []model.Strap {
-	if w.strapsTo == nil {
-		w.strapsTo = map[string][]model.Strap{}
-		for i := range w.doc.Members {
-			for _, s := range w.doc.Members[i].More().Straps {
-				if s.To != "" {
-					w.strapsTo[s.To] = append(w.strapsTo[s.To], s)
-				}
+// tieStraps lists the straps of members by the mark that they tie to.
+func (w *work) tieStraps() {
+	w.strapsTo = map[string][]model.Strap{}
+	for i := range w.doc.Members {
+		for _, s := range w.doc.Members[i].More().Straps {
+			if s.To != "" {
+				w.strapsTo[s.To] = append(w.strapsTo[s.To], s)
 			}
 		}
 	}
-	return w.strapsTo[mark]
 }
+
+// tiedTo is the straps of other members that are tied to a mark.
+func (w *work) tiedTo(mark string) []model.Strap { return w.strapsTo[mark] }
 
 // unequalTimbers says whether the timber layers of a sandwich differ in size or grade.
 func unequalTimbers(w *work, s *model.Section) bool {
@@ -508,38 +505,38 @@ type supportRow struct {
 	said *model.Support
 }
 
-// documentSupports fills the facts that the same support of all pieces of a member share.
+// documentSupports offers the facts that the same support of all pieces of a member share.
 func (w *work) documentSupports() {
-	var rows []supportRow
+	var list []supportRow
 	for i := range w.doc.Members {
 		m := &w.doc.Members[i]
 		for k := range m.Supports {
-			rows = append(rows, supportRow{m, &m.Supports[k]})
+			list = append(list, supportRow{m, &m.Supports[k]})
 		}
 	}
-	rows = append(rows, supportRow{&model.Member{}, nil})
-	columns(w, vocabulary.Support, true, len(rows), supportFacts, func(i int) supportRow { return rows[i] })
+	list = append(list, supportRow{&model.Member{}, nil})
+	offer(w, rows[supportRow]{vocabulary.Support, true, len(list), func(i int, _ *supportRow) *supportRow { return &list[i] }}, supportFacts)
 }
 
 const implied = "the support is implied, not stated"
 
 var supportFacts = []fill[supportRow]{
-	{name: "bearing", number: func(r supportRow) numberValue {
+	{name: "bearing", number: func(r *supportRow) numberValue {
 		if r.said == nil {
 			return noNumber(implied)
 		}
 		return given(r.said.Bearing)
 	}},
-	{name: "by", text: func(r supportRow) textValue {
+	{name: "by", text: func(r *supportRow) textValue {
 		if r.said == nil {
 			return noText(implied)
 		}
 		return said(r.said.By)
 	}},
-	{name: "is_continuous", truth: func(r supportRow) truthValue { return yes(r.said != nil && r.said.Continuous) }},
-	{name: "is_fixed", truth: func(r supportRow) truthValue { return yes(r.said != nil && r.said.Fixed) }},
-	{name: "holds_horizontal", truth: func(r supportRow) truthValue { return yes(r.said != nil && (r.said.Horizontal || r.said.Fixed)) }},
-	{name: "names", text: func(r supportRow) textValue {
+	{name: "is_continuous", truth: func(r *supportRow) truthValue { return yes(r.said != nil && r.said.Continuous) }},
+	{name: "is_fixed", truth: func(r *supportRow) truthValue { return yes(r.said != nil && r.said.Fixed) }},
+	{name: "holds_horizontal", truth: func(r *supportRow) truthValue { return yes(r.said != nil && (r.said.Horizontal || r.said.Fixed)) }},
+	{name: "names", text: func(r *supportRow) textValue {
 		switch {
 		case r.said == nil:
 			return noText(implied)
@@ -553,7 +550,7 @@ var supportFacts = []fill[supportRow]{
 	{name: "seat_across", number: seatSize(func(s *model.Seat) model.Quantity { return s.Across })},
 	{name: "seat_high", number: seatSize(func(s *model.Seat) model.Quantity { return s.High })},
 	{name: "notch_depth", number: notchNumber(func(m *model.Member, n *model.Notch) numberValue { return given(n.Depth) })},
-	{name: "notch_face", text: func(r supportRow) textValue {
+	{name: "notch_face", text: func(r *supportRow) textValue {
 		if r.said == nil || r.said.Notch == nil {
 			return noText("it is not notched there")
 		}
@@ -574,7 +571,7 @@ var supportFacts = []fill[supportRow]{
 		}
 		return num(m.Section.Depth - n.Depth.Value)
 	})},
-	{name: "uplift_taken", number: func(r supportRow) numberValue {
+	{name: "uplift_taken", number: func(r *supportRow) numberValue {
 		c, why := r.holdingDown()
 		if why != "" {
 			return noNumber(why)
@@ -583,7 +580,7 @@ var supportFacts = []fill[supportRow]{
 	}},
 	{name: "capacity_down", number: capacity(func(c *model.Capacity) model.Quantity { return c.Down })},
 	{name: "capacity_along", number: capacity(func(c *model.Capacity) model.Quantity { return c.Along })},
-	{name: "capacity_basis", text: func(r supportRow) textValue {
+	{name: "capacity_basis", text: func(r *supportRow) textValue {
 		if r.said == nil || r.said.Capacity == nil {
 			return noText("no capacity is stated")
 		}
@@ -620,8 +617,8 @@ func scaled(q model.Quantity, k float64) numberValue {
 	return num(q.Value * k)
 }
 
-func seatText(of func(*model.Seat) string) func(supportRow) textValue {
-	return func(r supportRow) textValue {
+func seatText(of func(*model.Seat) string) func(*supportRow) textValue {
+	return func(r *supportRow) textValue {
 		if r.said == nil || r.said.Seat == nil {
 			return noText("no seat is stated")
 		}
@@ -629,8 +626,8 @@ func seatText(of func(*model.Seat) string) func(supportRow) textValue {
 	}
 }
 
-func seatSize(of func(*model.Seat) model.Quantity) func(supportRow) numberValue {
-	return func(r supportRow) numberValue {
+func seatSize(of func(*model.Seat) model.Quantity) func(*supportRow) numberValue {
+	return func(r *supportRow) numberValue {
 		if r.said == nil || r.said.Seat == nil {
 			return noNumber("no seat is stated")
 		}
@@ -638,8 +635,8 @@ func seatSize(of func(*model.Seat) model.Quantity) func(supportRow) numberValue 
 	}
 }
 
-func notchNumber(of func(*model.Member, *model.Notch) numberValue) func(supportRow) numberValue {
-	return func(r supportRow) numberValue {
+func notchNumber(of func(*model.Member, *model.Notch) numberValue) func(*supportRow) numberValue {
+	return func(r *supportRow) numberValue {
 		if r.said == nil || r.said.Notch == nil {
 			return noNumber("it is not notched there")
 		}
@@ -647,8 +644,8 @@ func notchNumber(of func(*model.Member, *model.Notch) numberValue) func(supportR
 	}
 }
 
-func capacity(of func(*model.Capacity) model.Quantity) func(supportRow) numberValue {
-	return func(r supportRow) numberValue {
+func capacity(of func(*model.Capacity) model.Quantity) func(*supportRow) numberValue {
+	return func(r *supportRow) numberValue {
 		if r.said == nil || r.said.Capacity == nil {
 			return noNumber("no capacity is stated")
 		}

@@ -1,7 +1,6 @@
 package facts
 
 import (
-	"hash/maphash"
 	"math"
 
 	"example.com/scantling/engine/statics"
@@ -10,15 +9,19 @@ import (
 	"example.com/scantling/plugins/region"
 )
 
-// summary is what the effects in one class of pieces come to.
+// summary is what the effects in one class of pieces come to. Each part is filled when a fact first needs it.
 type summary struct {
-	moment, shear, tension, compression numberValue
-	deflection, deflectionRatio         numberValue
-	total                               numberValue
-	tieForce, footThrust, roller        numberValue
-	kinkMoment, kinkAxial, kinkShear    numberValue
-	thrust                              float64
-	supports                            []supportSummary // by support of the piece
+	supports              []supportSummary // by support of the piece
+	total                 numberValue
+	tieForce, footThrust  numberValue
+	thrust                float64
+	moment, shear         numberValue
+	tension, compression  numberValue
+	deflection            numberValue
+	deflectionRatio       numberValue
+	roller                numberValue
+	kinkMoment, kinkAxial numberValue
+	kinkShear             numberValue
 }
 
 // supportSummary is the reactions of one support.
@@ -26,128 +29,118 @@ type supportSummary struct {
 	down, service, uplift, upliftService, push numberValue
 }
 
-const noCombinations = "without a region there are no combinations for strength"
+// effect is a part of the summaries.
+type effect int
 
-// classify groups equal pieces and works out each group once.
-func (w *work) classify() {
-	f := w.frame_
-	w.Classes = Classes{Of: make([]int32, len(f.Pieces))}
-	analyst := w.down.NewAnalyst()
-	seen := map[uint64]int32{}
-	seed := maphash.MakeSeed()
-	for i := range f.Pieces {
-		piece := int32(i)
-		key := w.signature(seed, analyst, piece)
-		class, ok := seen[key]
-		if !ok {
-			class = int32(len(w.Classes.First))
-			seen[key] = class
-			w.Classes.First = append(w.Classes.First, piece)
-			w.Classes.Count = append(w.Classes.Count, 0)
-			w.summary = append(w.summary, w.summarise(analyst, piece))
-		}
-		w.Classes.Of[piece] = class
-		w.Classes.Count[class]++
-	}
-	w.Classes.sort()
-}
+const (
+	ofNone effect = iota
+	ofReactions
+	ofForces
+	ofDeflection
+	ofBends
+	ofArrivals // what the reactions bring to the ground
+	effects
+)
 
-// signature is equal for pieces of one member that nothing tells apart: the same loads at the same places, the same
-// places of support. Loads are held against each other to a tenth of a newton, so that rounding does not part equals.
-func (w *work) signature(seed maphash.Seed, a *statics.Analyst, piece int32) uint64 {
-	var h maphash.Hash
-	h.SetSeed(seed)
-	number := func(v float64, grain float64) {
-		q := math.Round(v / grain)
-		var b [8]byte
-		bits := math.Float64bits(q + 0) // a negative zero is a zero
-		for i := range b {
-			b[i] = byte(bits >> (8 * i))
-		}
-		h.Write(b[:])
-	}
-	number(float64(w.frame_.Pieces[piece].Member), 1)
-	if w.frame_.Member(piece).Ground {
-		number(float64(piece), 1)
-		return h.Sum64()
-	}
-	supports, from := w.frame_.SupportsOf(piece)
-	for k := range supports {
-		s := &supports[k]
-		number(s.At, 0.1)
-		number(s.Eccentric, 0.1)
-		number(float64(s.Problem), 1)
-		if s.On >= 0 {
-			number(float64(w.frame_.Pieces[s.On].Member), 1)
-			end, opening := w.alongWall(from + int32(k))
-			number(end, 1)
-			number(opening, 1)
-		}
-		for c := range w.down.Cases {
-			r := w.down.Reaction(from+int32(k), c)
-			number(r.X, 0.1)
-			number(r.Y, 0.1)
-			number(r.Z, 0.1)
-		}
-	}
-	for c := range w.down.Cases {
-		for _, l := range a.Acting(piece, c) {
-			number(float64(c), 1)
-			number(l.From, 0.1)
-			number(l.To, 0.1)
-			number(l.U0, 1e-4)
-			number(l.U1, 1e-4)
-			number(l.Z0, 1e-4)
-			number(l.Z1, 1e-4)
-		}
-	}
-	return h.Sum64()
-}
+const (
+	noCombinations = "without a region there are no combinations for strength"
+	noInside       = "nothing inside it is worked out: it lies along what carries it, or stands on the ground"
+	noBend         = "it has no bend"
+)
 
-// summarise works out one class.
-func (w *work) summarise(a *statics.Analyst, piece int32) summary {
-	e := a.Effects(piece)
-	s := summary{supports: w.reactions(e, piece)}
-	sh := w.frame_.Shape(piece)
-	none := noNumber("nothing inside it is worked out: it lies along what carries it, or stands on the ground")
-	for _, v := range []*numberValue{&s.moment, &s.shear, &s.tension, &s.compression, &s.deflection, &s.deflectionRatio} {
-		*v = none
+// classesAtATime is how many classes one goroutine takes at a time.
+const classesAtATime = 64
+
+// workOut fills a part of the summaries, once.
+func (w *work) workOut(part effect) {
+	if part == ofNone || w.worked[part] {
+		return
 	}
-	s.tieForce = noNumber("it is no rafter of a couple")
-	s.footThrust = noNumber("its head is held up")
-	s.roller = num(0)
-	for _, v := range []*numberValue{&s.kinkMoment, &s.kinkAxial, &s.kinkShear} {
-		*v = noNumber("it has no bend")
+	w.worked[part] = true
+	if part == ofArrivals {
+		w.land()
+		return
 	}
-	s.total = w.totalLoad(e, piece)
-	s.thrust = w.thrust(piece)
-	if c := w.frame_.CoupleOf(piece); c != nil {
-		s.tieForce = noNumber("nothing ties it")
-		for _, t := range c.Ties {
-			if t.Piece >= 0 {
-				s.tieForce = w.worstOf(w.strong, w.down.Tension(t.Piece))
+	inParts(len(w.Classes.First), classesAtATime, func() func(_, from, to int) {
+		a := w.down.NewAnalyst()
+		return func(_, from, to int) {
+			for class := from; class < to; class++ {
+				w.summarise(a, part, w.Classes.First[class], &w.summary[class])
 			}
 		}
+	})
+}
+
+// summarise works out a part for one class.
+func (w *work) summarise(a *statics.Analyst, part effect, piece int32, s *summary) {
+	if part == ofReactions {
+		e := a.Reactions(piece)
+		s.supports = w.reactions(e, piece)
+		s.total = w.totalLoad(piece)
+		s.thrust = w.thrust(piece)
+		s.tieForce = w.tieForce(piece)
+		s.footThrust = w.footThrust(e, piece)
+		return
 	}
-	if held, found := headHeld(w.frame_, piece); w.frame_.Member(piece).Role == model.RoleHipRafter && found && !held && sh.Slope > 0 {
-		s.footThrust = w.headReaction(e, piece)
-		if s.footThrust.why == "" {
-			s.footThrust.v /= math.Tan(sh.Slope)
+	sh := w.frame_.Shape(piece)
+	none := noNumber(noInside)
+	switch part {
+	case ofForces:
+		s.moment, s.shear, s.tension, s.compression = none, none, none, none
+	case ofDeflection:
+		s.deflection, s.deflectionRatio = none, none
+	case ofBends:
+		s.roller = num(0)
+		none = noNumber(noBend)
+		s.kinkMoment, s.kinkAxial, s.kinkShear = none, none, none
+		if sh.Kinks == 0 {
+			return
 		}
 	}
+	e := a.Effects(piece)
 	if e.Unsolved != "" || e.Bedded || len(e.Supports) == 0 || w.frame_.Member(piece).Ground {
-		return s
+		return
 	}
-	w.unique = e.Alike(w.unique[:0], w.Source.Combinations)
-	w.forces(e, &s, sh.Length)
-	w.deflections(e, &s, sh.Length)
-	if sh.Kinks > 0 {
-		w.kinks(e, &s, sh.S)
+	switch part {
+	case ofForces:
+		w.forces(e, s, sh.Length)
+	case ofDeflection:
+		w.deflections(e, s, sh.Length)
+	case ofBends:
+		w.kinks(e, s, sh.S)
 		if !w.frame_.Member(piece).Thrust {
 			s.roller = w.rollerMovement(e)
 		}
 	}
-	return s
+}
+
+// tieForce is the tension in what ties a couple's rafter.
+func (w *work) tieForce(piece int32) numberValue {
+	c := w.frame_.CoupleOf(piece)
+	if c == nil {
+		return noNumber("it is no rafter of a couple")
+	}
+	out := noNumber("nothing ties it")
+	for _, t := range c.Ties {
+		if t.Piece >= 0 {
+			out = w.worstOf(w.strong, w.down.Tension(t.Piece))
+		}
+	}
+	return out
+}
+
+// footThrust is what a hip whose head nothing holds up pushes at its foot.
+func (w *work) footThrust(e *statics.Effects, piece int32) numberValue {
+	slope := w.frame_.Shape(piece).Slope
+	held, found := headHeld(w.frame_, piece)
+	if w.frame_.Member(piece).Role != model.RoleHipRafter || !found || held || slope <= 0 {
+		return noNumber("its head is held up")
+	}
+	out := w.headReaction(e, piece)
+	if out.why == "" {
+		out.v /= math.Tan(slope)
+	}
+	return out
 }
 
 // forces fills the largest moment, shear and axial forces of any combination for strength.
@@ -158,8 +151,9 @@ func (w *work) forces(e *statics.Effects, s *summary, length float64) {
 		return
 	}
 	s.moment, s.shear, s.tension, s.compression = num(0), num(0), num(0), num(0)
+	alike := e.Alike(w.Source.Combinations)
 	for _, k := range w.strong {
-		if w.unique[k] != k {
+		if alike[k] != k {
 			continue
 		}
 		comb := &w.Source.Combinations[k]
@@ -192,8 +186,9 @@ func (w *work) deflections(e *statics.Effects, s *summary, length float64) {
 	if len(spans) == 0 {
 		spans = []plane.Span{{To: length}}
 	}
+	alike := e.Alike(w.Source.Combinations)
 	for _, k := range w.service {
-		if w.unique[k] != k {
+		if alike[k] != k {
 			continue
 		}
 		for _, span := range spans {
@@ -388,12 +383,11 @@ func (w *work) headReaction(e *statics.Effects, piece int32) numberValue {
 }
 
 // totalLoad is all that the piece carries in the worst characteristic combination, its own weight counted, N.
-func (w *work) totalLoad(e *statics.Effects, piece int32) numberValue {
+func (w *work) totalLoad(piece int32) numberValue {
 	if len(w.service) == 0 {
 		return noNumber(noCombinations)
 	}
-	_, from := w.frame_.SupportsOf(piece)
-	supports, _ := w.frame_.SupportsOf(piece)
+	supports, from := w.frame_.SupportsOf(piece)
 	worst := 0.0
 	for _, c := range w.service {
 		sum := 0.0

@@ -3,7 +3,6 @@
 package facts
 
 import (
-	"slices"
 	"sync"
 
 	"example.com/scantling/engine/frame"
@@ -35,31 +34,6 @@ type Filled struct {
 	answering sync.Mutex // a region's answers come on another goroutine than its batches are made on
 }
 
-// Classes are the pieces that are equal in every respect that strength depends on: each class is judged once.
-type Classes struct {
-	Of    []int32 // class of each piece
-	First []int32 // a piece of each class
-	Count []int32 // pieces of each class
-
-	start, rows []int32 // pieces by class
-}
-
-// Rows is the pieces of a class.
-func (c *Classes) Rows(class int32) []int32 { return c.rows[c.start[class]:c.start[class+1]] }
-
-// sort lists the pieces by class.
-func (c *Classes) sort() {
-	c.start, c.rows = make([]int32, len(c.First)+1), make([]int32, len(c.Of))
-	for class, n := range c.Count {
-		c.start[class+1] = c.start[class] + n
-	}
-	next := slices.Clone(c.start)
-	for piece, class := range c.Of {
-		c.rows[next[class]] = int32(piece)
-		next[class]++
-	}
-}
-
 // Rows says what a row of each subject stands for.
 type Rows struct {
 	Supports []int32 // by row of a support: index into Frame.Supports
@@ -72,11 +46,14 @@ type Rows struct {
 // Place is a member and an index in one of its lists.
 type Place struct{ Member, Index int32 }
 
-// Fill takes the facts of a run. Facts of a region are left absent until FillRegion.
+// Fill makes the facts of a run ready: a column is worked out when it is first asked for. Facts of a region are left
+// absent until FillRegion.
 func Fill(src *Source) *Filled {
 	f := &Filled{Facts: vocabulary.NewFacts(src.Book), Source: src}
 	w := newWork(f)
+	f.Facts.Source = w.column
 	w.tables()
+	w.classify()
 	w.documentMembers()
 	w.documentSupports()
 	w.pieces()
@@ -89,26 +66,29 @@ func Fill(src *Source) *Filled {
 	return f
 }
 
-// work is the state of one filling.
+// work is what facts are worked out from.
 type work struct {
 	*Filled
 	frame_  *frame.Frame
 	down    *statics.TakeDown
 	doc     *model.Document
 	walks   walks
-	summary []summary // by class
-	strong  []int     // combinations for strength
-	service []int     // characteristic combinations
-	steady  []int     // combinations for uplift: strength and loss of equilibrium
-	reasons map[string]vocabulary.Reason
-	unique  []int // by combination: the first that acts alike on the piece that is worked out
+	strong  []int // combinations for strength
+	service []int // characteristic combinations
+	steady  []int // combinations for uplift: strength and loss of equilibrium
 
+	summary  []summary // by class
+	worked   [effects]bool
+	sources  map[int]func() *vocabulary.Column // by Fact.ID
+	heldAt   []float64                         // places that hold pieces, in order along each, mm
+	heldFrom []int32                           // by piece: its first place; one more at the end
+	landed   []groundRow
 	strapsTo map[string][]model.Strap // by the mark that they tie to
 }
 
 func newWork(f *Filled) *work {
 	src := f.Source
-	w := &work{Filled: f, frame_: src.Down.Frame, down: src.Down, doc: src.Down.Frame.Document, reasons: map[string]vocabulary.Reason{}}
+	w := &work{Filled: f, frame_: src.Down.Frame, down: src.Down, doc: src.Down.Frame.Document, sources: map[int]func() *vocabulary.Column{}}
 	for i := range src.Combinations {
 		switch src.Combinations[i].State {
 		case region.Strength:
@@ -125,6 +105,9 @@ func newWork(f *Filled) *work {
 		w.steady = w.service
 	}
 	w.walks = walk(w.frame_)
+	w.doc.Index("") // columns are worked out side by side: what is made on first use is made now
+	w.tieStraps()
+	w.holdPlaces()
 	return w
 }
 
@@ -198,73 +181,4 @@ func given(q model.Quantity) numberValue {
 		return noNumber(unsaid)
 	}
 	return num(q.Value)
-}
-
-// fill is how one fact is worked out from a row's context: exactly one of the three is set.
-type fill[C any] struct {
-	name   string
-	text   func(C) textValue
-	number func(C) numberValue
-	truth  func(C) truthValue
-}
-
-// column fills one fact for n rows. Facts that the book lacks are passed over, so that a book can be a part of the whole.
-func column[C any](w *work, subject vocabulary.Subject, shared bool, n int, f fill[C], at func(int) C) {
-	fact := w.Book.Fact(subject, f.name)
-	if fact == nil {
-		return
-	}
-	c := &vocabulary.Column{Shared: shared}
-	leave := func(i int, why string) {
-		if c.Absent == nil {
-			c.Absent = make([]vocabulary.Reason, n)
-		}
-		c.Absent[i] = w.reason(why)
-	}
-	switch {
-	case f.text != nil:
-		c.Texts = make([]string, n)
-		for i := range n {
-			if v := f.text(at(i)); v.why != "" {
-				leave(i, v.why)
-			} else {
-				c.Texts[i] = v.v
-			}
-		}
-	case f.number != nil:
-		c.Numbers = make([]float64, n)
-		for i := range n {
-			if v := f.number(at(i)); v.why != "" {
-				leave(i, v.why)
-			} else {
-				c.Numbers[i] = v.v
-			}
-		}
-	default:
-		c.Truths = make([]bool, n)
-		for i := range n {
-			if v := f.truth(at(i)); v.why != "" {
-				leave(i, v.why)
-			} else {
-				c.Truths[i] = v.v
-			}
-		}
-	}
-	w.Columns[fact.ID()] = c
-}
-
-// columns fills a list of facts.
-func columns[C any](w *work, subject vocabulary.Subject, shared bool, n int, list []fill[C], at func(int) C) {
-	for _, f := range list {
-		column(w, subject, shared, n, f, at)
-	}
-}
-
-func (w *work) reason(why string) vocabulary.Reason {
-	r, ok := w.reasons[why]
-	if !ok {
-		r = w.Facts.Reason(why)
-		w.reasons[why] = r
-	}
-	return r
 }

@@ -19,31 +19,34 @@ type pieceRow struct {
 	supports []frame.Support
 	first    int32     // index of the first support
 	at       []float64 // places that hold it, in order, mm
-	s        *summary  // nil where it is not solved
+	s        *summary
 }
 
-// pieces fills the facts that each piece has of its own.
+// pieces offers the facts that each piece has of its own.
 func (w *work) pieces() {
-	w.classify()
-	rows := make([]pieceRow, len(w.frame_.Pieces))
-	places := make([]float64, 0, 2*len(rows))
-	for i := range rows {
-		r := &rows[i]
+	offer(w, rows[pieceRow]{vocabulary.Member, false, len(w.frame_.Pieces), func(i int, r *pieceRow) *pieceRow {
 		piece := int32(i)
-		*r = pieceRow{w: w, piece: piece, m: w.frame_.Member(piece), sh: w.frame_.Shape(piece)}
+		*r = pieceRow{w: w, piece: piece, m: w.frame_.Member(piece), sh: w.frame_.Shape(piece), s: &w.summary[w.Classes.Of[i]]}
 		r.supports, r.first = w.frame_.SupportsOf(piece)
-		from := len(places)
-		for k := range r.supports {
-			s := &r.supports[k]
-			if s.Holds() || s.Against && s.On >= 0 {
-				places = append(places, s.At)
+		r.at = w.heldAt[w.heldFrom[i]:w.heldFrom[i+1]]
+		return r
+	}}, pieceFacts)
+}
+
+// holdPlaces lists the places that hold each piece.
+func (w *work) holdPlaces() {
+	f := w.frame_
+	w.heldAt, w.heldFrom = make([]float64, 0, len(f.Supports)), make([]int32, len(f.Pieces)+1)
+	for i := range f.Pieces {
+		supports, _ := f.SupportsOf(int32(i))
+		for k := range supports {
+			if s := &supports[k]; s.Holds() || s.Against && s.On >= 0 {
+				w.heldAt = append(w.heldAt, s.At)
 			}
 		}
-		r.at = places[from:len(places):len(places)]
-		slices.Sort(r.at)
-		r.s = &w.summary[w.Classes.Of[piece]]
+		slices.Sort(w.heldAt[w.heldFrom[i]:])
+		w.heldFrom[i+1] = int32(len(w.heldAt))
 	}
-	columns(w, vocabulary.Member, false, len(rows), pieceFacts, func(i int) *pieceRow { return &rows[i] })
 }
 
 // stretches calls yield with every stretch between neighbouring places of support, and the overhangs.
@@ -109,7 +112,7 @@ func (r *pieceRow) overhangs() (longest, ratio float64) {
 	return longest, ratio
 }
 
-var pieceFacts = []fill[*pieceRow]{
+var pieceFacts = []fill[pieceRow]{
 	{name: "piece", text: func(r *pieceRow) textValue { return txt(r.w.frame_.Name(r.piece)) }},
 	{name: "span", number: spanning(func(_ *pieceRow, s []float64) float64 { return slices.Max(s) })},
 	{name: "shortest_span", number: spanning(func(_ *pieceRow, s []float64) float64 { return slices.Min(s) })},
@@ -229,22 +232,22 @@ var pieceFacts = []fill[*pieceRow]{
 		return num(least)
 	}},
 
-	{name: "tie_force", number: solved(func(s *summary) numberValue { return s.tieForce })},
-	{name: "thrust", number: solved(func(s *summary) numberValue { return num(s.thrust) })},
+	{name: "tie_force", needs: ofReactions, number: solved(func(s *summary) numberValue { return s.tieForce })},
+	{name: "thrust", needs: ofReactions, number: solved(func(s *summary) numberValue { return num(s.thrust) })},
 	{name: "thrust_taken", truth: func(r *pieceRow) truthValue { return yes(r.thrustTaken()) }},
-	{name: "foot_thrust", number: solved(func(s *summary) numberValue { return s.footThrust })},
-	{name: "roller_movement", number: solved(func(s *summary) numberValue { return s.roller })},
-	{name: "kink_moment", number: solved(func(s *summary) numberValue { return s.kinkMoment })},
-	{name: "kink_axial", number: solved(func(s *summary) numberValue { return s.kinkAxial })},
-	{name: "kink_shear", number: solved(func(s *summary) numberValue { return s.kinkShear })},
-	{name: "moment", number: solved(func(s *summary) numberValue { return s.moment })},
-	{name: "shear", number: solved(func(s *summary) numberValue { return s.shear })},
-	{name: "tension", number: solved(func(s *summary) numberValue { return s.tension })},
-	{name: "compression", number: solved(func(s *summary) numberValue { return s.compression })},
-	{name: "deflection", number: solved(func(s *summary) numberValue { return s.deflection })},
-	{name: "deflection_ratio", number: solved(func(s *summary) numberValue { return s.deflectionRatio })},
-	{name: "total_load", number: solved(func(s *summary) numberValue { return s.total })},
-	{name: "line_load", number: func(r *pieceRow) numberValue {
+	{name: "foot_thrust", needs: ofReactions, number: solved(func(s *summary) numberValue { return s.footThrust })},
+	{name: "roller_movement", needs: ofBends, number: solved(func(s *summary) numberValue { return s.roller })},
+	{name: "kink_moment", needs: ofBends, number: solved(func(s *summary) numberValue { return s.kinkMoment })},
+	{name: "kink_axial", needs: ofBends, number: solved(func(s *summary) numberValue { return s.kinkAxial })},
+	{name: "kink_shear", needs: ofBends, number: solved(func(s *summary) numberValue { return s.kinkShear })},
+	{name: "moment", needs: ofForces, number: solved(func(s *summary) numberValue { return s.moment })},
+	{name: "shear", needs: ofForces, number: solved(func(s *summary) numberValue { return s.shear })},
+	{name: "tension", needs: ofForces, number: solved(func(s *summary) numberValue { return s.tension })},
+	{name: "compression", needs: ofForces, number: solved(func(s *summary) numberValue { return s.compression })},
+	{name: "deflection", needs: ofDeflection, number: solved(func(s *summary) numberValue { return s.deflection })},
+	{name: "deflection_ratio", needs: ofDeflection, number: solved(func(s *summary) numberValue { return s.deflectionRatio })},
+	{name: "total_load", needs: ofReactions, number: solved(func(s *summary) numberValue { return s.total })},
+	{name: "line_load", needs: ofReactions, number: func(r *pieceRow) numberValue {
 		v := solved(func(s *summary) numberValue { return s.total })(r)
 		if v.why == "" && r.sh.Length > 0 {
 			v.v /= r.sh.Length

@@ -18,28 +18,33 @@ type restRow struct {
 	sh    *frame.Shape
 	on    *model.Member // nil where there is none
 	onSh  *frame.Shape
-	sum   *supportSummary
 }
 
-// supports fills the facts that each support of a piece has of its own.
+// supports offers the facts that each support of a piece has of its own.
 func (w *work) supports() {
-	f := w.frame_
-	rows := make([]restRow, len(f.Supports))
-	for i := range rows {
-		s := &f.Supports[i]
-		r := restRow{w: w, index: int32(i), s: s, m: f.Member(s.Piece), sh: f.Shape(s.Piece)}
-		if s.On >= 0 {
-			r.on, r.onSh = f.Member(s.On), f.Shape(s.On)
-		}
-		_, first := f.SupportsOf(s.Piece)
-		class := w.Classes.Of[s.Piece]
-		r.sum = &w.summary[class].supports[int32(i)-first]
-		rows[i] = r
-	}
-	columns(w, vocabulary.Support, false, len(rows), restFacts, func(i int) *restRow { return &rows[i] })
+	offer(w, rows[restRow]{vocabulary.Support, false, len(w.frame_.Supports), func(i int, r *restRow) *restRow {
+		w.rest(r, int32(i))
+		return r
+	}}, restFacts)
 }
 
-var restFacts = []fill[*restRow]{
+// rest makes the row of a support.
+func (w *work) rest(r *restRow, support int32) {
+	f := w.frame_
+	s := &f.Supports[support]
+	*r = restRow{w: w, index: support, s: s, m: f.Member(s.Piece), sh: f.Shape(s.Piece)}
+	if s.On >= 0 {
+		r.on, r.onSh = f.Member(s.On), f.Shape(s.On)
+	}
+}
+
+// sum is the reactions of the support.
+func (r *restRow) sum() *supportSummary {
+	_, first := r.w.frame_.SupportsOf(r.s.Piece)
+	return &r.w.summary[r.w.Classes.Of[r.s.Piece]].supports[r.index-first]
+}
+
+var restFacts = []fill[restRow]{
 	{name: "at", number: func(r *restRow) numberValue {
 		if r.s.Problem == frame.NoPlace {
 			return noNumber("neither the document nor the geometry says where it is")
@@ -65,17 +70,17 @@ var restFacts = []fill[*restRow]{
 	}},
 	{name: "off_bearing", number: (*restRow).offBearing},
 	{name: "notch_seat", number: (*restRow).notchSeat},
-	{name: "reaction", number: sum(func(s *supportSummary) numberValue { return s.down })},
-	{name: "reaction_service", number: sum(func(s *supportSummary) numberValue { return s.service })},
-	{name: "uplift", number: sum(func(s *supportSummary) numberValue { return s.uplift })},
-	{name: "push", number: sum(func(s *supportSummary) numberValue { return s.push })},
+	{name: "reaction", needs: ofReactions, number: sum(func(s *supportSummary) numberValue { return s.down })},
+	{name: "reaction_service", needs: ofReactions, number: sum(func(s *supportSummary) numberValue { return s.service })},
+	{name: "uplift", needs: ofReactions, number: sum(func(s *supportSummary) numberValue { return s.uplift })},
+	{name: "push", needs: ofReactions, number: sum(func(s *supportSummary) numberValue { return s.push })},
 	{name: "push_taken", truth: (*restRow).pushTaken},
 	{name: "is_seated", truth: (*restRow).isSeated},
 	{name: "foot_along", number: (*restRow).footAlong},
-	{name: "uplift_ratio", number: (*restRow).upliftRatio},
+	{name: "uplift_ratio", needs: ofReactions, number: (*restRow).upliftRatio},
 	{name: "weight_below", number: (*restRow).weightBelow},
-	{name: "capacity_ratio", number: (*restRow).capacityRatio},
-	{name: "bearing_stress", number: (*restRow).bearingStress},
+	{name: "capacity_ratio", needs: ofReactions, number: (*restRow).capacityRatio},
+	{name: "bearing_stress", needs: ofReactions, number: (*restRow).bearingStress},
 	{name: "over_opening", truth: func(r *restRow) truthValue {
 		if r.on == nil || !r.s.Placed || r.on.Role != model.RoleWall {
 			return yes(false)
@@ -102,7 +107,7 @@ var restFacts = []fill[*restRow]{
 		}
 		return num(d)
 	}},
-	{name: "new_load", number: (*restRow).newLoad},
+	{name: "new_load", needs: ofReactions, number: (*restRow).newLoad},
 	{name: "depth_step", number: (*restRow).depthStep},
 	{name: "contact_length", number: func(r *restRow) numberValue { l, _, why := r.contact(); return numberValue{l, why} }},
 	{name: "contact_width", number: func(r *restRow) numberValue { _, b, why := r.contact(); return numberValue{b, why} }},
@@ -127,7 +132,7 @@ func sum(of func(*supportSummary) numberValue) func(*restRow) numberValue {
 		if why := r.w.down.Unsolved(r.s.Piece); why != "" {
 			return noNumber("the reactions of " + r.m.Mark + " could not be worked out: " + why)
 		}
-		return of(r.sum)
+		return of(r.sum())
 	}
 }
 
@@ -286,9 +291,9 @@ func (r *restRow) capacityRatio() numberValue {
 	if _, why := r.w.basis(c.Basis); why != "" {
 		return noNumber(why)
 	}
-	down := r.sum.down
+	down := r.sum().down
 	if c.Basis == "safe working" {
-		down = r.sum.service
+		down = r.sum().service
 	}
 	if down.why == "" {
 		down.v /= c.Down.Value
@@ -312,9 +317,9 @@ func (r *restRow) upliftRatio() numberValue {
 	if _, why := r.w.basis(c.Basis); why != "" {
 		return noNumber(why)
 	}
-	up := r.sum.uplift
+	up := r.sum().uplift
 	if c.Basis == "safe working" {
-		up = r.sum.upliftService
+		up = r.sum().upliftService
 	}
 	if up.why == "" {
 		if c.Up.Value <= 0 {

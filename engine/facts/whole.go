@@ -20,14 +20,14 @@ type areaRow struct {
 	carried  float64 // plan area of all strips, mm2
 }
 
-// areas fills the facts of areas.
+// areas offers the facts of areas.
 func (w *work) areas() {
-	rows := w.areaRows()
-	columns(w, vocabulary.Area, false, len(rows), areaFacts, func(i int) *areaRow { return &rows[i] })
+	list := w.areaRows()
+	offer(w, rows[areaRow]{vocabulary.Area, false, len(list), func(i int, _ *areaRow) *areaRow { return &list[i] }}, areaFacts)
 	if r := w.Book.Relation(vocabulary.Area, "carriers"); r != nil {
 		link := &vocabulary.Link{Start: []int32{0}}
-		for i := range rows {
-			link.Rows = append(link.Rows, rows[i].carriers...)
+		for i := range list {
+			link.Rows = append(link.Rows, list[i].carriers...)
 			link.Start = append(link.Start, int32(len(link.Rows)))
 		}
 		w.Links[r.ID()] = link
@@ -62,7 +62,7 @@ func (w *work) areaRows() []areaRow {
 	return rows
 }
 
-var areaFacts = []fill[*areaRow]{
+var areaFacts = []fill[areaRow]{
 	{name: "id", text: func(r *areaRow) textValue { return txt(r.a.ID) }},
 	{name: "kind", text: func(r *areaRow) textValue { return said(r.a.Kind) }},
 	{name: "covering", text: func(r *areaRow) textValue { return said(r.a.Covering) }},
@@ -116,7 +116,7 @@ func polygon(p []model.Point) float64 {
 	return math.Abs(sum) / 2
 }
 
-// details fills notches, holes and drawings: one row for each that the document lists.
+// details offers notches, holes and drawings: one row for each that the document lists.
 func (w *work) details() {
 	for i := range w.doc.Members {
 		d := w.doc.Members[i].More()
@@ -133,13 +133,14 @@ func (w *work) details() {
 	w.Tables[vocabulary.Notch] = vocabulary.Table{Rows: len(w.Rows.Notches)}
 	w.Tables[vocabulary.Hole] = vocabulary.Table{Rows: len(w.Rows.Holes)}
 	w.Tables[vocabulary.Drawing] = vocabulary.Table{Rows: len(w.Rows.Drawings)}
-	columns(w, vocabulary.Notch, false, len(w.Rows.Notches), notchFacts, func(i int) cutRow { return w.cut(w.Rows.Notches[i]) })
-	columns(w, vocabulary.Hole, false, len(w.Rows.Holes), holeFacts, func(i int) cutRow { return w.cut(w.Rows.Holes[i]) })
-	columns(w, vocabulary.Drawing, false, len(w.Rows.Drawings), drawingFacts, func(i int) drawingRow {
+	offer(w, rows[cutRow]{vocabulary.Notch, false, len(w.Rows.Notches), func(i int, r *cutRow) *cutRow { *r = w.cut(w.Rows.Notches[i]); return r }}, notchFacts)
+	offer(w, rows[cutRow]{vocabulary.Hole, false, len(w.Rows.Holes), func(i int, r *cutRow) *cutRow { *r = w.cut(w.Rows.Holes[i]); return r }}, holeFacts)
+	offer(w, rows[drawingRow]{vocabulary.Drawing, false, len(w.Rows.Drawings), func(i int, r *drawingRow) *drawingRow {
 		p := w.Rows.Drawings[i]
 		m := &w.doc.Members[p.Member]
-		return drawingRow{w, m, &m.Drawings[p.Index]}
-	})
+		*r = drawingRow{w, m, &m.Drawings[p.Index]}
+		return r
+	}}, drawingFacts)
 }
 
 // cutRow is a notch or hole of a member.
@@ -164,18 +165,18 @@ func (w *work) cut(p Place) cutRow {
 }
 
 var notchFacts = []fill[cutRow]{
-	{name: "at", number: func(r cutRow) numberValue { return given(r.notch.At) }},
-	{name: "depth", number: func(r cutRow) numberValue { return given(r.notch.Depth) }},
-	{name: "length", number: func(r cutRow) numberValue { return given(r.notch.Length) }},
-	{name: "face", text: func(r cutRow) textValue { return said(r.notch.Face.String()) }},
-	{name: "span_part", number: func(r cutRow) numberValue { return r.toSupport(r.notch.At, true) }},
-	{name: "to_support", number: func(r cutRow) numberValue { return r.toSupport(r.notch.At, false) }},
+	{name: "at", number: func(r *cutRow) numberValue { return given(r.notch.At) }},
+	{name: "depth", number: func(r *cutRow) numberValue { return given(r.notch.Depth) }},
+	{name: "length", number: func(r *cutRow) numberValue { return given(r.notch.Length) }},
+	{name: "face", text: func(r *cutRow) textValue { return said(r.notch.Face.String()) }},
+	{name: "span_part", number: func(r *cutRow) numberValue { return r.toSupport(r.notch.At, true) }},
+	{name: "to_support", number: func(r *cutRow) numberValue { return r.toSupport(r.notch.At, false) }},
 }
 
 var holeFacts = []fill[cutRow]{
-	{name: "at", number: func(r cutRow) numberValue { return given(r.hole.At) }},
-	{name: "diameter", number: func(r cutRow) numberValue { return given(r.hole.Diameter) }},
-	{name: "off_centre", number: func(r cutRow) numberValue {
+	{name: "at", number: func(r *cutRow) numberValue { return given(r.hole.At) }},
+	{name: "diameter", number: func(r *cutRow) numberValue { return given(r.hole.Diameter) }},
+	{name: "off_centre", number: func(r *cutRow) numberValue {
 		switch {
 		case r.m.Section == nil:
 			return noNumber("no section is stated")
@@ -184,15 +185,15 @@ var holeFacts = []fill[cutRow]{
 		}
 		return num(math.Abs(r.hole.Edge.Value - r.m.Section.Depth/2))
 	}},
-	{name: "edge_clear", number: func(r cutRow) numberValue {
+	{name: "edge_clear", number: func(r *cutRow) numberValue {
 		if r.m.Section == nil || !r.hole.Diameter.Known {
 			return noNumber("the section or the hole's diameter is not stated")
 		}
 		centre := r.hole.Edge.Or(r.m.Section.Depth / 2)
 		return num(min(centre, r.m.Section.Depth-centre) - r.hole.Diameter.Value/2)
 	}},
-	{name: "span_part", number: func(r cutRow) numberValue { return r.toSupport(r.hole.At, true) }},
-	{name: "to_support", number: func(r cutRow) numberValue { return r.toSupport(r.hole.At, false) }},
+	{name: "span_part", number: func(r *cutRow) numberValue { return r.toSupport(r.hole.At, true) }},
+	{name: "to_support", number: func(r *cutRow) numberValue { return r.toSupport(r.hole.At, false) }},
 }
 
 // toSupport is the distance from a place of the member's first piece to the nearer support of its span, or that
@@ -239,13 +240,13 @@ type drawingRow struct {
 }
 
 var drawingFacts = []fill[drawingRow]{
-	{name: "id", text: func(r drawingRow) textValue { return txt(r.d.ID) }},
+	{name: "id", text: func(r *drawingRow) textValue { return txt(r.d.ID) }},
 	{name: "title", text: listedDrawing(func(d *model.Drawing) string { return d.Title })},
 	{name: "revision", text: listedDrawing(func(d *model.Drawing) string { return d.Revision })},
-	{name: "is_listed", truth: func(r drawingRow) truthValue { return yes(r.w.doc.Drawing(r.d.ID) != nil) }},
-	{name: "states_section", text: func(r drawingRow) textValue { return said(r.d.Section) }},
-	{name: "states_grade", text: func(r drawingRow) textValue { return said(r.d.Grade) }},
-	{name: "section_differs", truth: func(r drawingRow) truthValue {
+	{name: "is_listed", truth: func(r *drawingRow) truthValue { return yes(r.w.doc.Drawing(r.d.ID) != nil) }},
+	{name: "states_section", text: func(r *drawingRow) textValue { return said(r.d.Section) }},
+	{name: "states_grade", text: func(r *drawingRow) textValue { return said(r.d.Grade) }},
+	{name: "section_differs", truth: func(r *drawingRow) truthValue {
 		if r.d.Section == "" {
 			return yes(false)
 		}
@@ -258,14 +259,14 @@ var drawingFacts = []fill[drawingRow]{
 		return yes(s.Shape != mine.Shape || max(1, s.Plies) != max(1, mine.Plies) ||
 			math.Abs(min(s.Width, s.Depth)-a) > 0.5 || math.Abs(max(s.Width, s.Depth)-b) > 0.5)
 	}},
-	{name: "grade_differs", truth: func(r drawingRow) truthValue { return yes(r.d.Grade != "" && r.d.Grade != r.m.Grade) }},
-	{name: "centres_differ", truth: func(r drawingRow) truthValue {
+	{name: "grade_differs", truth: func(r *drawingRow) truthValue { return yes(r.d.Grade != "" && r.d.Grade != r.m.Grade) }},
+	{name: "centres_differ", truth: func(r *drawingRow) truthValue {
 		return yes(r.d.Centres.Known && math.Abs(r.d.Centres.Value-r.m.Centres.Value) > 0.5)
 	}},
 }
 
-func listedDrawing(of func(*model.Drawing) string) func(drawingRow) textValue {
-	return func(r drawingRow) textValue {
+func listedDrawing(of func(*model.Drawing) string) func(*drawingRow) textValue {
+	return func(r *drawingRow) textValue {
 		d := r.w.doc.Drawing(r.d.ID)
 		if d == nil {
 			return noText("the document does not list the drawing")
@@ -285,19 +286,24 @@ type groundRow struct {
 	heavier numberValue
 }
 
-// grounds fills the facts of what stands on the ground.
+// grounds offers the facts of what stands on the ground.
 func (w *work) grounds() {
 	for i := range w.frame_.Pieces {
 		if w.frame_.Member(int32(i)).Ground {
 			w.Rows.Grounds = append(w.Rows.Grounds, int32(i))
 		}
 	}
-	rows := make([]groundRow, len(w.Rows.Grounds))
+	w.Tables[vocabulary.Ground] = vocabulary.Table{Rows: len(w.Rows.Grounds)}
+	offer(w, rows[groundRow]{vocabulary.Ground, false, len(w.Rows.Grounds), func(i int, _ *groundRow) *groundRow { return &w.landed[i] }}, groundFacts)
+}
+
+// land works out what has arrived at everything that stands on the ground.
+func (w *work) land() {
+	w.workOut(ofReactions)
+	w.landed = make([]groundRow, len(w.Rows.Grounds))
 	for i, piece := range w.Rows.Grounds {
-		rows[i] = w.groundRow(piece)
+		w.landed[i] = w.groundRow(piece)
 	}
-	w.Tables[vocabulary.Ground] = vocabulary.Table{Rows: len(rows)}
-	columns(w, vocabulary.Ground, false, len(rows), groundFacts, func(i int) *groundRow { return &rows[i] })
 }
 
 func (w *work) groundRow(piece int32) groundRow {
@@ -329,24 +335,24 @@ func (w *work) groundRow(piece int32) groundRow {
 	return r
 }
 
-var groundFacts = []fill[*groundRow]{
-	{name: "id", text: func(r *groundRow) textValue { return txt(r.m.Mark) }},
-	{name: "role", text: func(r *groundRow) textValue { return txt(string(r.m.Role)) }},
-	{name: "load", number: func(r *groundRow) numberValue { return r.load }},
-	{name: "heaviest", number: func(r *groundRow) numberValue { return r.heavier }},
-	{name: "heaviest_from", text: func(r *groundRow) textValue {
+var groundFacts = []fill[groundRow]{
+	{name: "id", needs: ofArrivals, text: func(r *groundRow) textValue { return txt(r.m.Mark) }},
+	{name: "role", needs: ofArrivals, text: func(r *groundRow) textValue { return txt(string(r.m.Role)) }},
+	{name: "load", needs: ofArrivals, number: func(r *groundRow) numberValue { return r.load }},
+	{name: "heaviest", needs: ofArrivals, number: func(r *groundRow) numberValue { return r.heavier }},
+	{name: "heaviest_from", needs: ofArrivals, text: func(r *groundRow) textValue {
 		if r.from == nil {
 			return noText("nothing lands on it at one place")
 		}
 		return txt(r.w.frame_.Name(r.from.Piece))
 	}},
-	{name: "heaviest_at", number: func(r *groundRow) numberValue {
+	{name: "heaviest_at", needs: ofArrivals, number: func(r *groundRow) numberValue {
 		if r.from == nil || r.from.OnAt < 0 {
 			return noNumber("its place is not known")
 		}
 		return num(r.from.OnAt)
 	}},
-	{name: "heaviest_on", text: func(r *groundRow) textValue {
+	{name: "heaviest_on", needs: ofArrivals, text: func(r *groundRow) textValue {
 		if r.from == nil {
 			return noText("nothing lands on it at one place")
 		}
@@ -357,9 +363,9 @@ var groundFacts = []fill[*groundRow]{
 		}
 		return txt("nothing stated")
 	}},
-	{name: "footing", text: func(r *groundRow) textValue { return said(r.m.More().Footing) }},
-	{name: "load_before", number: func(r *groundRow) numberValue { return r.before }},
-	{name: "load_ratio", number: func(r *groundRow) numberValue {
+	{name: "footing", needs: ofArrivals, text: func(r *groundRow) textValue { return said(r.m.More().Footing) }},
+	{name: "load_before", needs: ofArrivals, number: func(r *groundRow) numberValue { return r.before }},
+	{name: "load_ratio", needs: ofArrivals, number: func(r *groundRow) numberValue {
 		switch {
 		case r.load.why != "":
 			return r.load
@@ -372,12 +378,12 @@ var groundFacts = []fill[*groundRow]{
 	}},
 }
 
-// frame fills the facts of the whole.
+// frame offers the facts of the whole.
 func (w *work) frame() {
-	columns(w, vocabulary.Frame, false, 1, frameFacts, func(int) *work { return w })
+	offer(w, rows[work]{vocabulary.Frame, false, 1, func(int, *work) *work { return w }}, frameFacts)
 }
 
-var frameFacts = []fill[*work]{
+var frameFacts = []fill[work]{
 	{name: "title", text: func(w *work) textValue { return said(w.doc.Title) }},
 	{name: "region", text: func(w *work) textValue { return said(w.doc.Site.Region) }},
 	{name: "region_served", truth: func(w *work) truthValue { return yes(w.Source.Served) }},
@@ -424,7 +430,7 @@ var frameFacts = []fill[*work]{
 		}))
 	}},
 	{name: "mixed_grades", text: func(w *work) textValue { return txt(w.mixedGrades()) }},
-	{name: "heaviest_on_each", text: func(w *work) textValue { return txt(w.heaviestOnEach()) }},
+	{name: "heaviest_on_each", needs: ofArrivals, text: func(w *work) textValue { return txt(w.heaviestOnEach()) }},
 	{name: "has_brace", truth: anyMember(func(m *model.Member) bool {
 		return m.Role == "brace" || isRafter(m.Role) && len(m.More().Straps) > 0
 	})},
@@ -478,15 +484,15 @@ func (w *work) mixedGrades() string {
 
 // heaviestOnEach lists the largest single reaction on each ground member, the heaviest first.
 func (w *work) heaviestOnEach() string {
-	var rows []groundRow
-	for _, piece := range w.Rows.Grounds {
-		if r := w.groundRow(piece); r.from != nil && r.heavier.why == "" && r.heavier.v > 0 {
-			rows = append(rows, r)
+	var list []groundRow
+	for _, r := range w.landed {
+		if r.from != nil && r.heavier.why == "" && r.heavier.v > 0 {
+			list = append(list, r)
 		}
 	}
-	slices.SortStableFunc(rows, func(a, b groundRow) int { return cmp.Compare(b.heavier.v, a.heavier.v) })
-	out := make([]string, len(rows))
-	for i, r := range rows {
+	slices.SortStableFunc(list, func(a, b groundRow) int { return cmp.Compare(b.heavier.v, a.heavier.v) })
+	out := make([]string, len(list))
+	for i, r := range list {
 		under := "nothing stated under it"
 		if r.from.Document >= 0 {
 			if seat := w.frame_.Member(r.from.Piece).Supports[r.from.Document].Seat; seat != nil && seat.Kind != "" {
@@ -588,7 +594,7 @@ func (w *work) on() {
 			if why == "" {
 				why = "it rests on nothing"
 			}
-			link.Absent[i] = w.reason(why)
+			link.Absent[i] = w.Reason(why)
 		}
 		link.Start = append(link.Start, int32(len(link.Rows)))
 	}

@@ -39,13 +39,18 @@ type Link struct {
 // Reached is the rows that a row reaches.
 func (l *Link) Reached(row int32) []int32 { return l.Rows[l.Start[row]:l.Start[row+1]] }
 
-// Facts is the vocabulary filled for one run.
+// Facts is the vocabulary filled for one run. It serves one goroutine while columns are still being filled.
 type Facts struct {
 	Book    *Book
 	Tables  [subjects]Table
-	Columns []*Column // by Fact.ID; nil: absent for every row
+	Columns []*Column // by Fact.ID; nil: not filled, or absent for every row
 	Links   []*Link   // by Relation.ID; nil: reaches nothing
 
+	// Source fills a column when it is first asked for, so that a run works out the facts that its rules touch and no
+	// others. It gives nil for a fact that is absent for every row; without one, columns are as they were put in.
+	Source func(*Fact) *Column
+
+	asked   []bool // by Fact.ID: Source has had its turn
 	reasons []string
 	interns map[string]Reason
 	missing map[int]Reason // by Fact.ID, for facts without a column
@@ -54,7 +59,7 @@ type Facts struct {
 // NewFacts is an empty set over a book.
 func NewFacts(b *Book) *Facts {
 	return &Facts{
-		Book: b, Columns: make([]*Column, len(b.facts)), Links: make([]*Link, len(b.relations)),
+		Book: b, Columns: make([]*Column, len(b.facts)), Links: make([]*Link, len(b.relations)), asked: make([]bool, len(b.facts)),
 		reasons: []string{""}, interns: map[string]Reason{"": 0}, missing: map[int]Reason{},
 	}
 }
@@ -76,9 +81,18 @@ func (f *Facts) Reason(text string) Reason {
 // Explain is the text of a reason.
 func (f *Facts) Explain(r Reason) string { return f.reasons[r] }
 
+// Column is the column of a fact, nil where the fact is absent for every row.
+func (f *Facts) Column(fact *Fact) *Column {
+	if f.Columns[fact.id] == nil && f.Source != nil && !f.asked[fact.id] {
+		f.asked[fact.id] = true
+		f.Columns[fact.id] = f.Source(fact)
+	}
+	return f.Columns[fact.id]
+}
+
 // Leave makes a fact absent for every row, with its reason.
 func (f *Facts) Leave(fact *Fact, reason string) {
-	f.Columns[fact.id] = nil
+	f.Columns[fact.id], f.asked[fact.id] = nil, true
 	f.missing[fact.id] = f.Reason(reason)
 }
 
@@ -92,7 +106,7 @@ func (f *Facts) Missing(fact *Fact) Reason {
 
 // Number is a fact of a row, or the reason of its absence.
 func (f *Facts) Number(fact *Fact, row int32) (float64, Reason) {
-	c := f.Columns[fact.id]
+	c := f.Column(fact)
 	if c == nil {
 		return 0, f.Missing(fact)
 	}
@@ -105,7 +119,7 @@ func (f *Facts) Number(fact *Fact, row int32) (float64, Reason) {
 
 // Text is a fact of a row, or the reason of its absence.
 func (f *Facts) Text(fact *Fact, row int32) (string, Reason) {
-	c := f.Columns[fact.id]
+	c := f.Column(fact)
 	if c == nil {
 		return "", f.Missing(fact)
 	}
@@ -118,7 +132,7 @@ func (f *Facts) Text(fact *Fact, row int32) (string, Reason) {
 
 // Truth is a fact of a row, or the reason of its absence.
 func (f *Facts) Truth(fact *Fact, row int32) (bool, Reason) {
-	c := f.Columns[fact.id]
+	c := f.Column(fact)
 	if c == nil {
 		return false, f.Missing(fact)
 	}

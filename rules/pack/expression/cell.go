@@ -59,7 +59,7 @@ type cell struct {
 
 func (b *Binder) cell(p *path) (*cell, *vocabulary.Column) {
 	c := &cell{reach: b.reach(p), direct: p.level == 0 && len(p.steps) == 0}
-	column := b.facts.Columns[p.fact.ID()]
+	column := b.facts.Column(p.fact)
 	if column == nil {
 		c.missing = b.facts.Missing(p.fact)
 		return c, &vocabulary.Column{}
