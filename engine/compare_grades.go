@@ -3,6 +3,7 @@ package engine
 import (
 	"context"
 	"iter"
+	"maps"
 	"slices"
 	"strings"
 
@@ -43,14 +44,14 @@ func (c *comparing) gradesHeld(ctx context.Context, pairs []*pairing) map[string
 			out[mark] = notHeld("the region failed: " + err.Error())
 			continue
 		}
-		out[mark] = c.drawn.weigh(member, answers)
+		out[mark] = c.drawn.weigh(member, answers[regrade[member]])
 	}
 	return out
 }
 
 // regraded asks the region about pieces of some members as if they were of other grades, every force being as it is. The
-// answers are by class, in the order of the region's facts; what is not known is negative.
-func (r *Run) regraded(ctx context.Context, grades map[int32]string, declared []model.Grade) (map[int32][]float64, error) {
+// answers are by grade and class, in the order of the region's facts; what is not known is negative.
+func (r *Run) regraded(ctx context.Context, grades map[int32]string, declared []model.Grade) (map[string]map[int32][]float64, error) {
 	doc := *r.Source.Document
 	doc.Members = slices.Clone(doc.Members)
 	doc.Grades = append(slices.Clone(doc.Grades), declared...)
@@ -67,21 +68,40 @@ func (r *Run) regraded(ctx context.Context, grades map[int32]string, declared []
 	if err != nil {
 		return nil, err
 	}
-	member := func(class int32) int32 { return r.Down.Frame.Pieces[r.Filled.Classes.First[class]].Member }
-	asked := func(class int32) bool { return grades[member(class)] != "" }
+	out := map[string]map[int32][]float64{}
+	for member, grade := range grades { // equal members may be built of different grades
+		if out[grade] == nil {
+			out[grade] = map[int32][]float64{}
+		}
+		from, to := r.Down.Frame.PiecesOf(member)
+		for piece := from; piece < to; piece++ {
+			out[grade][r.Filled.Classes.Of[piece]] = nil
+		}
+	}
+	for _, grade := range slices.Sorted(maps.Keys(out)) {
+		if err := r.ofGrade(ctx, &site, prepared, lists, grade, out[grade]); err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
+}
+
+// ofGrade fills the answers about some classes as if they were of one grade.
+func (r *Run) ofGrade(ctx context.Context, site *region.Site, prepared *region.Preparation, lists *facts.Lists, grade string, answers map[int32][]float64) error {
+	asked := func(class int32) bool { _, asked := answers[class]; return asked }
 	batches := iter.Seq[*region.Batch](func(yield func(*region.Batch) bool) {
 		for b := range r.Filled.Batches(lists, asked, false) {
-			for i, class := range b.Pieces.ID {
-				b.Pieces.Grade[i] = lists.Grade(grades[member(class)])
+			for i := range b.Pieces.Grade {
+				b.Pieces.Grade[i] = lists.Grade(grade)
 			}
 			if !yield(b) {
 				return
 			}
 		}
 	})
-	out := map[int32][]float64{}
+	answered := map[int32][]float64{}
 	n := len(r.Description.Facts)
-	err = r.client.Derive(ctx, &site, prepared, batches, func(_ *region.Batch, d *region.Derived) error {
+	err := r.client.Derive(ctx, site, prepared, batches, func(_ *region.Batch, d *region.Derived) error {
 		for i, class := range d.ID {
 			values := make([]float64, n)
 			for k := range values {
@@ -90,11 +110,12 @@ func (r *Run) regraded(ctx context.Context, grades map[int32]string, declared []
 					values[k] = -1
 				}
 			}
-			out[class] = values
+			answered[class] = values
 		}
 		return nil
 	})
-	return out, err
+	maps.Copy(answers, answered)
+	return err
 }
 
 // weigh is a member's strength in the other grade over its strength in its own, for each of the region's ratios, from the
