@@ -13,7 +13,7 @@ import (
 	"example.com/scantling/rules/vocabulary"
 )
 
-// Page is all that the page of a checked run shows. Who compares it with what was built sets Built and Changes.
+// Page is all that the page of a checked run shows. Who compares it with what was built sets Against.
 func (r *Run) Page() *page.Page {
 	result := *r.Result
 	p := &page.Page{Result: &result, Frame: r.Drawn(), Takedown: *r.Down.List()}

@@ -62,7 +62,7 @@ func TestThePageShowsWhatTheRunFound(t *testing.T) {
 		assert.NotEmpty(t, c.What, c.Member)
 		assert.NotEmpty(t, c.By, c.Member)
 	}
-	assert.Empty(t, p.Built, "nothing was compared")
+	assert.Nil(t, p.Against, "nothing was compared")
 }
 
 // What the hops bring to ground members, with what these weigh themselves, is what has arrived there.

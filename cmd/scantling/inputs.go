@@ -21,6 +21,7 @@ type inputCall struct {
 // inputs are what was read.
 type inputs struct {
 	sources  []*engine.Source
+	drawn    *engine.Source // the model that the one source was built from; nil without --built
 	signed   [][]finding.Signoff // by source
 	since    *baseline.Baseline  // nil without --since
 	problems []report.Problem    // of what could not be used
@@ -47,7 +48,7 @@ func (a *app) gather(c inputCall) (*inputs, error) {
 	if c.built == "" {
 		in.sources, in.problems, in.list = a.models(c.models)
 	} else {
-		in.sources, in.problems = a.builtOn(c.models[0], c.built)
+		in.sources, in.drawn, in.problems = a.builtOn(c.models[0], c.built)
 	}
 	for _, src := range in.sources {
 		model := src.File
@@ -63,17 +64,16 @@ func (a *app) gather(c inputCall) (*inputs, error) {
 	return in, nil
 }
 
-// builtOn reads what was built instead of the one model.
-func (a *app) builtOn(model, built string) ([]*engine.Source, []report.Problem) {
-	drawn, problems := a.one(model)
-	if problems != nil {
-		return nil, problems
+// builtOn reads the one model, and what was built instead.
+func (a *app) builtOn(model, built string) (sources []*engine.Source, drawn *engine.Source, problems []report.Problem) {
+	if drawn, problems = a.one(model); problems != nil {
+		return nil, nil, problems
 	}
 	src, problems := a.built(drawn, built)
 	if problems != nil {
-		return nil, problems
+		return nil, nil, problems
 	}
-	return []*engine.Source{src}, nil
+	return []*engine.Source{src}, drawn, nil
 }
 
 // digest changes when anything changes that was read.
@@ -81,6 +81,9 @@ func (in *inputs) digest() string {
 	h := sha256.New()
 	for i, src := range in.sources {
 		fmt.Fprintf(h, "%q %d %s%+v\n", src.File, len(src.Text), src.Text, in.signed[i])
+	}
+	if in.drawn != nil {
+		fmt.Fprintf(h, "drawn %d %s\n", len(in.drawn.Text), in.drawn.Text)
 	}
 	fmt.Fprintf(h, "%+v\n", in.problems)
 	if in.since != nil {

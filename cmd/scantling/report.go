@@ -16,15 +16,16 @@ import (
 )
 
 func (a *app) reportCommand() *cobra.Command {
-	var file string
+	var file, built string
 	var watched bool
 	cmd := &cobra.Command{
 		Use:   "report MODEL -o FILE",
 		Short: "Make one page for the building authority and the engineer, to look at and to print",
 		Long: "Report checks a model and makes one HTML page of all that came of it: what to do first, drawings with the load path of\n" +
 			"every member, findings and working, the take-down, what must be seen before it is covered, sign-offs, assumptions and\n" +
-			"rule packs. The page needs no network. FILE is written whole or not at all; - is the standard output. With --watch it\n" +
-			"is written again whenever something is saved that it is made of, and loads itself anew meanwhile.\n\n" +
+			"rule packs. With --built it also lists what was built otherwise, and what that does. The page needs no network. FILE is\n" +
+			"written whole or not at all; - is the standard output. With --watch it is written again whenever something is saved that\n" +
+			"it is made of, and loads itself anew meanwhile.\n\n" +
 			"Exit status: 0 the page is made, whatever it says; 2 the input or the call cannot be used; 3 the run is incomplete,\nwhich the page says at its top.",
 		Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -36,10 +37,17 @@ func (a *app) reportCommand() *cobra.Command {
 				return err
 			}
 			if watched {
-				return a.watchPage(cmd, args[0], file, printer)
+				return a.watchPage(cmd, inputCall{models: args, built: built}, file, printer)
 			}
 			return a.onModel(args[0], func(session *engine.Session, src *engine.Source) error {
-				p, err := a.page(cmd.Context(), session, src)
+				var asBuilt *engine.Source
+				if built != "" {
+					var problems []report.Problem
+					if asBuilt, problems = a.built(src, built); problems != nil {
+						return a.refuse(problems)
+					}
+				}
+				p, err := a.page(cmd.Context(), session, src, asBuilt)
 				if err != nil {
 					return a.packErrors(err)
 				}
@@ -48,6 +56,7 @@ func (a *app) reportCommand() *cobra.Command {
 		},
 	}
 	cmd.Flags().StringVarP(&file, "output", "o", "", "file that the page is written to; - for the standard output")
+	cmd.Flags().StringVar(&built, "built", "", "the frame as built, to hold against the model: a whole model, or a merge patch on it")
 	cmd.Flags().BoolVar(&watched, "watch", false, "write it again on every save, until interrupted")
 	return cmd
 }
@@ -57,7 +66,7 @@ const refresh = 2
 
 // watchPage writes the page on every save, and at the end once more as one that stays as it is. While the model cannot be
 // used, the last page stands.
-func (a *app) watchPage(cmd *cobra.Command, model, file string, printer report.Printer[page.Page]) error {
+func (a *app) watchPage(cmd *cobra.Command, call inputCall, file string, printer report.Printer[page.Page]) error {
 	if file == "-" {
 		return unusablef("what goes to the standard output cannot be written again; name a file with -o")
 	}
@@ -65,13 +74,17 @@ func (a *app) watchPage(cmd *cobra.Command, model, file string, printer report.P
 	write := func() error {
 		return a.write(file, func(w *bytes.Buffer) error { return printer.Print(w, *last) })
 	}
-	err := a.watch(cmd, inputCall{models: []string{model}}, func(ctx context.Context, session *engine.Session, in *inputs, w *bytes.Buffer) (bool, error) {
+	err := a.watch(cmd, call, func(ctx context.Context, session *engine.Session, in *inputs, w *bytes.Buffer) (bool, error) {
 		a.status = statusClean
-		src, problems := only(model, in.sources, in.problems)
+		src, problems := only(call.models[0], in.sources, in.problems)
 		if problems != nil {
 			return true, a.refusal(w, problems)
 		}
-		p, err := a.page(ctx, session, src)
+		var built *engine.Source
+		if in.drawn != nil {
+			src, built = in.drawn, src
+		}
+		p, err := a.page(ctx, session, src, built)
 		if err != nil {
 			return true, err
 		}
@@ -86,8 +99,9 @@ func (a *app) watchPage(cmd *cobra.Command, model, file string, printer report.P
 	return err
 }
 
-// page checks a model for its page. The error may be of the packs.
-func (a *app) page(ctx context.Context, session *engine.Session, src *engine.Source) (*page.Page, error) {
+// page checks a model for its page, and holds what was built against it where that is not nil. The error may be of the
+// packs.
+func (a *app) page(ctx context.Context, session *engine.Session, src, built *engine.Source) (*page.Page, error) {
 	signed, err := signoff.Load(signoff.Path(src.File))
 	if err != nil {
 		return nil, unusable{err}
@@ -99,7 +113,23 @@ func (a *app) page(ctx context.Context, session *engine.Session, src *engine.Sou
 	if !run.Result.Summary.Complete {
 		a.status = statusIncomplete
 	}
-	return run.Page(), nil
+	p := run.Page()
+	if built == nil {
+		return p, nil
+	}
+	o := a.judging(engine.Options{Today: today()})
+	if o.Signed, err = signoff.Load(signoff.Path(built.File)); err != nil {
+		return nil, unusable{err}
+	}
+	c, err := session.Compare(ctx, src, built, o)
+	if err != nil {
+		return nil, err
+	}
+	if !c.Result.Summary.Complete {
+		a.status = statusIncomplete
+	}
+	p.Against = engine.Against(c)
+	return p, nil
 }
 
 // write makes a file whole or not at all; - is the standard output.

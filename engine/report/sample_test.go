@@ -30,7 +30,7 @@ func sample() *finding.Result {
 			{ID: "practice", Edition: "2026.1", Title: "Common practice", SHA256: "aa11", Rules: 42},
 			{ID: "house", Edition: "3", Title: "Our own", SHA256: "bb22", Rules: 1},
 		},
-		Loosened: []finding.Loosened{{Pack: "house", Rule: "practice/bearing-on-masonry", What: "least_bearing_masonry",
+		Loosened: []finding.Loosened{{Pack: "house", Rule: "practice.least_bearing_masonry", What: "param",
 			From: "90 mm", To: "75 mm", Reason: "padstones throughout", Place: finding.Place{File: "house.yaml", Line: 7, Column: 3}}},
 		Summary: finding.Summary{Stop: 1, Ask: 1, Note: 1, Accepted: 1, Unchecked: 3, Met: 210, NotApplicable: 800},
 		Balance: []finding.Balance{{Case: "dead", Applied: 41200, Ground: 41200}, {Case: "snow", Applied: 12000, Ground: 9000, Unresolved: 3000}},

@@ -45,6 +45,9 @@ func (s *Sheet) Item(text string) { s.item(text) }
 // Line is a line as it is, for tables.
 func (s *Sheet) Line(text string) { s.line(Clean(text)) }
 
+// Loosened lists what house packs made less strict; nothing where there is nothing.
+func (s *Sheet) Loosened(r *finding.Result) { s.loosened(r) }
+
 // Gap is an empty line between two that are not.
 func (s *Sheet) Gap() { s.gap() }
 

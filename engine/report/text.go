@@ -194,12 +194,7 @@ func working(out *page, steps []finding.Step) {
 }
 
 func tail(out *page, r *finding.Result, u model.Units) {
-	if len(r.Loosened) > 0 {
-		out.heading("LOOSENED by house packs", yellow)
-		for _, l := range r.Loosened {
-			out.item(LoosenedWords(l))
-		}
-	}
+	out.loosened(r)
 	if len(r.Signoffs) > 0 {
 		out.heading("SIGN-OFFS that no longer count", yellow)
 		for i := range r.Signoffs {
@@ -224,5 +219,16 @@ func tail(out *page, r *finding.Result, u model.Units) {
 			label = "balance"
 		}
 		out.field(label, 0, BalanceWords(b, u))
+	}
+}
+
+// loosened lists what house packs made less strict.
+func (out *page) loosened(r *finding.Result) {
+	if len(r.Loosened) == 0 {
+		return
+	}
+	out.heading("LOOSENED by house packs", yellow)
+	for _, l := range r.Loosened {
+		out.item(LoosenedWords(l))
 	}
 }

@@ -95,14 +95,19 @@ func SignoffWords(s *finding.Signoff) string {
 	return text
 }
 
-// LoosenedWords says what a house pack made less strict.
+// LoosenedWords says what a house pack made less strict, and why.
 func LoosenedWords(l finding.Loosened) string {
-	text := fmt.Sprintf("%s: %s of %s", l.Pack, l.What, l.Rule)
-	if l.From != "" || l.To != "" {
-		text += fmt.Sprintf(" from %s to %s", l.From, l.To)
+	var text string
+	switch l.What {
+	case "off":
+		text = fmt.Sprintf("%s switches %s off, which was %s", l.Pack, l.Rule, l.From)
+	case "severity":
+		text = fmt.Sprintf("%s makes %s %s, which was %s", l.Pack, l.Rule, l.To, l.From)
+	default:
+		text = fmt.Sprintf("%s sets %s to %s, which was %s", l.Pack, l.Rule, l.To, l.From)
 	}
 	if l.Reason != "" {
-		text += " (" + l.Reason + ")"
+		text += ": " + l.Reason
 	}
 	return text
 }

@@ -16,10 +16,7 @@ import (
 type textPrinter struct{ report.Options }
 
 func (p textPrinter) Print(w io.Writer, c *asbuilt.Comparison) error {
-	out := &sheet{Sheet: report.NewSheet(w, p.Options), units: report.Units(c.Result.Model), found: map[string]*finding.Finding{}}
-	for i := range c.Result.Findings {
-		out.found[c.Result.Findings[i].ID] = &c.Result.Findings[i]
-	}
+	out := &sheet{Sheet: report.NewSheet(w, p.Options), units: report.Units(c.Result.Model), found: foundOn(c)}
 	out.head(c)
 	for _, group := range []struct {
 		verdict  asbuilt.Verdict
@@ -38,6 +35,7 @@ func (p textPrinter) Print(w io.Writer, c *asbuilt.Comparison) error {
 	}
 	out.rules(c)
 	out.knockOn(&c.KnockOn)
+	out.Loosened(c.Result)
 	out.tail(c)
 	return out.Close()
 }
@@ -90,81 +88,49 @@ func (s *sheet) changes(c *asbuilt.Comparison, title string, severity finding.Se
 }
 
 func (s *sheet) change(c *asbuilt.Change) {
+	told := tell(c, s.found)
 	s.number++
-	s.Numbered(s.number, subject(c)+": "+heading(c))
-	rules, actions := "", ""
-	for _, id := range c.Findings {
-		f := s.found[id]
-		if f == nil {
-			continue
-		}
-		said := f.Message
-		if f.Outcome == finding.Unchecked {
-			said = fmt.Sprintf("Not checked (would be %s), because %s", f.Severity, f.Reason)
-		}
+	s.Numbered(s.number, told.Subject+": "+told.Heading)
+	for _, said := range told.Said {
 		s.EntryPara(said)
-		rules, actions = join(rules, ", ", f.Rule), join(actions, " ", f.Action)
 	}
 	if len(c.Findings) == 0 {
-		s.EntryField("drawn", c.Was)
-		s.EntryField("built", c.Now)
+		s.EntryField("drawn", told.Drawn)
+		s.EntryField("built", told.Built)
 		s.EntryField("lower", strings.Join(c.Lower, ", "))
 		s.EntryField("higher", strings.Join(c.Higher, ", "))
 	}
-	if (c.Verdict == asbuilt.Note || len(c.Findings) == 0) && c.Strength.Known && c.Stiffness.Known {
-		s.EntryField("ratios", fmt.Sprintf("strength %.2f times, stiffness %.2f times what was drawn", c.Strength.Value, c.Stiffness.Value))
+	s.EntryField("ratios", told.Ratios)
+	if told.Breaks != "" {
+		s.EntryField("breaks", told.Breaks+": see below")
 	}
-	if c.RulesWorse > 0 {
-		s.EntryField("breaks", fmt.Sprintf("%s on it, or on what it meets, met as drawn and not as built: see below", report.Counted(c.RulesWorse, "rule")))
-	}
-	s.EntryField("do", actions)
-	evidence := c.Evidence
-	if evidence == "" {
-		evidence = "none: nobody is said to have seen it"
-	}
-	s.EntryField("evidence", evidence)
-	s.EntryField("rule", rules)
-	s.EntryField("place", report.PlaceWords(c.Place))
+	s.EntryField("do", told.Do)
+	s.EntryField("evidence", told.Evidence)
+	s.EntryField("rule", told.Rules)
+	s.EntryField("place", told.Place)
 	s.Gap()
-}
-
-// join puts a text behind another, once.
-func join(list, with, text string) string {
-	switch {
-	case text == "" || strings.Contains(list, text):
-		return list
-	case list == "":
-		return text
-	}
-	return list + with + text
 }
 
 // rules prints the rules that were met as drawn and are not as built, with what the built frame's findings say.
 func (s *sheet) rules(c *asbuilt.Comparison) {
-	said := map[string]string{}
-	for i := range c.KnockOn.Rules {
-		r := &c.KnockOn.Rules[i]
-		said[r.Rule+" "+r.Mark+" "+r.On] = r.Message
-	}
-	var broken []*asbuilt.Change
+	var broken []Told
+	messages := builtMessages(c)
 	for i := range c.Changes {
 		if c.Changes[i].What == asbuilt.Rule {
-			broken = append(broken, &c.Changes[i])
+			broken = append(broken, tellRule(&c.Changes[i], messages))
 		}
 	}
 	if len(broken) == 0 {
 		return
 	}
 	s.Heading(fmt.Sprintf("RULES that were met as drawn and are not as built: stop (%d)", len(broken)), finding.Stop)
-	for _, ch := range broken {
+	for _, told := range broken {
 		s.number++
-		s.Numbered(s.number, subject(ch)+": "+heading(ch))
-		on := ""
-		if ch.Support != nil {
-			on = ch.Support.On
+		s.Numbered(s.number, told.Subject+": "+told.Heading)
+		for _, said := range told.Said {
+			s.EntryPara(said)
 		}
-		s.EntryPara(said[ch.Rule+" "+ch.Mark+" "+on])
-		s.EntryField("place", report.PlaceWords(ch.Place))
+		s.EntryField("place", told.Place)
 		s.Gap()
 	}
 }
@@ -223,19 +189,8 @@ func (s *sheet) shifts(title string, list []asbuilt.Shift) {
 	s.Para(title)
 	s.row("", "as drawn", "as built", "more", "per cent")
 	for i := range list {
-		d, b := list[i].Drawn, list[i].Built
-		name := list[i].Mark
-		if list[i].On != "" {
-			name += " on " + list[i].On
-		}
-		more := "-"
-		if d.Known && b.Known {
-			more = model.Format(b.Value-d.Value, model.Force, s.units)
-			if b.Value > d.Value {
-				more = "+" + more
-			}
-		}
-		s.row(name, s.force(d), s.force(b), more, percent(d, b))
+		r := shiftWords(&list[i], s.units)
+		s.row(r.Where, r.Drawn, r.Built, r.More, r.Percent)
 	}
 }
 
@@ -248,20 +203,7 @@ func (s *sheet) row(name string, cells ...string) {
 	s.Line(strings.TrimRight(line, " "))
 }
 
-func (s *sheet) force(w asbuilt.Worked) string {
-	if !w.Known {
-		return orDash(w.Why)
-	}
-	return model.Format(w.Value, model.Force, s.units)
-}
-
-// orDash is a short reason, or a dash.
-func orDash(why string) string {
-	if why == "" || len(why) > 12 {
-		return "-"
-	}
-	return why
-}
+func (s *sheet) force(w asbuilt.Worked) string { return force(w, s.units) }
 
 func (s *sheet) tail(c *asbuilt.Comparison) {
 	s.Heading("SUMMARY", "")

@@ -21,20 +21,36 @@ type Page struct {
 	Result      *finding.Result
 	Frame       draw.Frame
 	Takedown    statics.Listing
-	Built       string // the file of what was built, where it was compared
-	Changes     []Change
+	Against     *Against // what was built, where it was compared
 	Covered     []Covered
 	Signoffs    []finding.Signoff // in force
 	Assumptions []Assumption
 	Refresh     int // seconds after which the page loads itself anew; 0 never
 }
 
-// Change is one difference between what was drawn and what was built, with what a rule makes of it.
+// Against is what was built, held against what was drawn.
+type Against struct {
+	File    string
+	Summary string // of the rules on changes
+	Changes []Change
+	Shifts  []Shifts
+}
+
+// Change is one difference between what was drawn and what was built, with what the rules make of it.
 type Change struct {
 	Member, Kind, Drawn, Built string
 	State                      draw.State
-	Message, Effect            string
+	Message, Effect, Evidence  string
 }
+
+// Shifts are loads that are others as built, under one heading.
+type Shifts struct {
+	Title string
+	Loads []Shift
+}
+
+// Shift is one of them: where, as drawn, as built, by how much more, and in per cent.
+type Shift struct{ Where, Drawn, Built, More, Percent string }
 
 // Covered is something that must be seen before it is hidden.
 type Covered struct {

@@ -36,14 +36,14 @@ func reading() page.Page {
 	length := func(mm float64) *finding.Figure { return &finding.Figure{Value: mm, Dimension: model.Length} }
 	at := func(line int) finding.Place { return finding.Place{File: "quillmere.json", Line: line, Column: 5} }
 	return page.Page{
-		Frame: f, Takedown: listing(f), Built: "quillmere-as-built.json",
+		Frame: f, Takedown: listing(f),
 		Result: &finding.Result{
 			Version: "1.0.0", Region: finding.Region{ID: "eurocode", Code: "GB-ENG", Edition: "EN 1995-1-1:2004+A2:2014 and its UK annex"},
 			Model: finding.Model{Title: "Quillmere reading room: hipped roof and gabled wing", File: "quillmere.json", Units: "metric", Pieces: 58, Members: 13,
 				SHA256: "9f2c0c1b5a3d4e6f708192a3b4c5d6e7f8091a2b3c4d5e6f708192a3b4c5d6e7"},
 			Packs: []finding.Pack{{ID: "practice", Edition: "2026.1", Title: "Common practice in timber framing", SHA256: "5be1a90f2c", Rules: 42},
 				{ID: "house", Edition: "3", Title: "Our own", SHA256: "77aa01c3de", Rules: 1}},
-			Loosened: []finding.Loosened{{Pack: "house", Rule: "practice/bearing-on-masonry", What: "least_bearing_masonry", From: "90 mm", To: "75 mm", Reason: "padstones throughout"}},
+			Loosened: []finding.Loosened{{Pack: "house", Rule: "practice.least_bearing_masonry", What: "param", From: "90 mm", To: "75 mm", Reason: "padstones throughout"}},
 			Summary:  finding.Summary{Stop: 1, Ask: 1, Note: 1, Accepted: 1, Unchecked: 2, Met: 210, NotApplicable: 800, Complete: true},
 			Balance:  []finding.Balance{{Case: "dead", Applied: 59600, Ground: 59600}, {Case: "snow", Applied: 27200, Ground: 27200}},
 			Findings: []finding.Finding{
@@ -67,8 +67,10 @@ func reading() page.Page {
 			Signoffs: []finding.Signoff{{Rule: "practice/notch", Mark: "R2", Who: "the builder", Authority: "the site engineer", Date: "2025-11-20", Reason: "cut by hand", Lapsed: "the depth of R2 has changed since"}},
 			Notes:    []string{"The width that R1 carries is taken as its centres."},
 		},
-		Changes: []page.Change{{Member: "R1", Kind: "section", Drawn: "47x172 C24", Built: "47x147 C24", State: draw.Ask, Message: "shallower than drawn",
-			Effect: "WP1 carries the same; deflection of R1 grows by 60 per cent."}},
+		Against: &page.Against{File: "quillmere-as-built.json", Summary: "0 stop, 1 ask",
+			Changes: []page.Change{{Member: "R1", Kind: "section", Drawn: "47x172 C24", Built: "47x147 C24", State: draw.Ask, Message: "shallower than drawn",
+				Effect: "strength 0.73 times, stiffness 0.62 times what was drawn", Evidence: "seen by site agent, 2026-04-03"}},
+			Shifts: []page.Shifts{{Title: "What comes down at supports", Loads: []page.Shift{{Where: "R1 on WP1", Drawn: "1.2 kN", Built: "1.1 kN", More: "-0.1 kN", Percent: "-8.3 %"}}}}},
 		Covered: []page.Covered{
 			{Member: "RB1", What: "splice over the post, 8 bolts", By: "ceiling", Drawing: "S-101"},
 			{Member: "B1", What: "bearing on padstones, 150 mm", By: "plaster", Drawing: "S-102", Seen: "the site engineer, 2026-02-03, photograph 14"}},
