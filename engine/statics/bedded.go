@@ -114,6 +114,9 @@ func (w *worker) pass(support int32, p item) {
 	if !s.Continuous {
 		return // lands like any other reaction
 	}
+	if t.frozen != nil && t.frozen[s.On] {
+		return // there already
+	}
 	if !s.Placed { // below 0 where nobody says
 		p.from, p.to, p.f0, p.f1 = s.OnAt, s.OnAt, sum, Force{}
 		t.passed[s.On] = append(t.passed[s.On], p)

@@ -23,6 +23,8 @@ type TakeDown struct {
 	Remarks []Remark
 
 	own      *ownLoads
+	kept     []bool         // of Again, by piece: taken over; nil: none
+	frozen   []bool         // likewise: what is passed to it is taken over
 	only     map[int32]bool // pieces whose own loads count; nil: all
 	whole    *TakeDown      // of a Part: the take-down that it is part of
 	cases    int
@@ -85,6 +87,10 @@ func (t *TakeDown) run() {
 	done := make([]bool, len(f.Pieces))
 	for _, piece := range f.Order {
 		t.apply(piece)
+		if t.kept != nil && t.kept[piece] {
+			done[piece] = true
+			continue
+		}
 		if c := f.CoupleOf(piece); c != nil {
 			other := c.Rafters[0]
 			if other == piece {
