@@ -8,6 +8,7 @@ import (
 // pass judges all rows of one subject. Rows are in the outer loop, since a row's facts stay near while rules go by; the
 // text that most rules ask for first (the role, as a rule) says which rules a row needs at all.
 type pass struct {
+	skip      func(row int32) bool // or nil
 	judgement *Judgement
 	table     *vocabulary.Table
 	run       *expression.Run
@@ -40,7 +41,7 @@ type programStep struct {
 const maxPrograms = 512
 
 // group finds the key of a pass.
-func (p *pass) group(b *expression.Binder) {
+func (p *pass) group(b *expression.Binder, truth binding) {
 	keys := make([]expression.Key, len(p.rules))
 	shared := map[string]int{}
 	best := ""
@@ -68,7 +69,7 @@ func (p *pass) group(b *expression.Binder) {
 			p.tests[i].texts[text] = true
 		}
 		if keys[i].Rest != nil {
-			p.tests[i].rest = b.Truth(keys[i].Rest)
+			p.tests[i].rest = truth(keys[i].Rest)
 		}
 		if p.key == nil {
 			p.key = b.Text(keys[i].Fact)

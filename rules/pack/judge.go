@@ -12,6 +12,9 @@ import (
 type Options struct {
 	Matrix bool                 // the outcome of every rule on every row, for comparing two judgements
 	Only   []vocabulary.Subject // the subjects that are judged; none: all
+
+	// Skip says which rows are not judged at all, of which nothing can have changed; nil: none.
+	Skip func(s vocabulary.Subject, row int32) bool
 }
 
 // Verdict is a rule on a row where it is not met, or could not be checked.
@@ -69,6 +72,10 @@ func (s *Set) Judge(f *vocabulary.Facts, o Options) *Judgement {
 		}
 	}
 	binder := expression.NewBinder(f, nil)
+	truth := binder.Truth
+	if o.Skip != nil {
+		truth = lazily(binder)
+	}
 	for _, subject := range vocabulary.Subjects() {
 		if len(o.Only) > 0 && !slices.Contains(o.Only, subject) {
 			continue
@@ -76,14 +83,17 @@ func (s *Set) Judge(f *vocabulary.Facts, o Options) *Judgement {
 		var rules []*bound
 		for _, r := range s.Rules {
 			if r.Judges == subject && f.Tables[subject].Rows > 0 {
-				b := bind(binder, r)
+				b := bind(truth, r)
 				b.counts = &j.Counts[r.index]
 				rules = append(rules, b)
 			}
 		}
 		if len(rules) > 0 {
 			p := &pass{judgement: j, table: &f.Tables[subject], run: &expression.Run{}, rules: rules}
-			p.group(binder)
+			if o.Skip != nil {
+				p.skip = func(row int32) bool { return o.Skip(subject, row) }
+			}
+			p.group(binder, truth)
 			p.judge()
 		}
 	}
@@ -105,16 +115,32 @@ type boundGrade struct {
 	is   Severity
 }
 
-func bind(b *expression.Binder, r *Rule) *bound {
-	out := &bound{rule: r, require: b.Truth(r.require)}
+// binding makes an expression ready for the facts of one run.
+type binding func(*expression.Expression) func(*expression.Run) bool
+
+// lazily binds an expression when it is first evaluated: where few rows are judged, most rules never are.
+func lazily(b *expression.Binder) binding {
+	return func(x *expression.Expression) func(*expression.Run) bool {
+		var bound func(*expression.Run) bool
+		return func(run *expression.Run) bool {
+			if bound == nil {
+				bound = b.Truth(x)
+			}
+			return bound(run)
+		}
+	}
+}
+
+func bind(truth binding, r *Rule) *bound {
+	out := &bound{rule: r, require: truth(r.require)}
 	if r.where != nil {
-		out.where = b.Truth(r.where)
+		out.where = truth(r.where)
 	}
 	if len(r.severities) > 1 {
 		for _, g := range r.severities {
 			grade := boundGrade{is: g.is}
 			if g.when != nil {
-				grade.when = b.Truth(g.when)
+				grade.when = truth(g.when)
 			}
 			out.severities = append(out.severities, grade)
 		}
@@ -176,6 +202,9 @@ func (p *pass) rows(row int32, first int) (next int32, step int) {
 	last, program := "", p.all
 	known := false
 	for ; int(next) < p.table.Rows; next, step = next+1, 0 {
+		if p.skip != nil && p.skip(next) {
+			continue
+		}
 		document := next
 		if p.table.Document != nil {
 			document = p.table.Document[next]

@@ -180,6 +180,20 @@ func TestRowsAreGroupedWithoutChangingOutcomes(t *testing.T) {
 		require.Equal(t, c, j.Counts[i])
 	}
 	require.Len(t, j.Verdicts, 8)
+
+	some := s.Judge(f, Options{Matrix: true, Skip: func(_ vocabulary.Subject, row int32) bool { return row%2 == 1 }})
+	for i, row := range some.Matrix {
+		for k := range row {
+			want := j.Matrix[i][k]
+			if k%2 == 1 {
+				want = NotApplicable // not judged
+			}
+			require.Equal(t, want, row[k])
+		}
+	}
+	require.Len(t, some.Verdicts, 7, "three on the first row, two each on the third and the fifth")
+	none := s.Judge(f, Options{Only: []vocabulary.Subject{vocabulary.Support}})
+	require.Empty(t, none.Verdicts)
 }
 
 func TestASeverityThatCannotBeKnownIsTheGravest(t *testing.T) {
