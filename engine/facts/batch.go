@@ -78,7 +78,7 @@ func (f *Filled) Batches(l *Lists, only func(class int32) bool, working bool) it
 	return func(yield func(*region.Batch) bool) {
 		w := newBatchWriter(f, l, working)
 		for class, piece := range f.Classes.First {
-			if f.judged(piece) != "" || only != nil && !only(int32(class)) {
+			if f.recalled(int32(class)) >= 0 || f.judged(piece) != "" || only != nil && !only(int32(class)) {
 				continue
 			}
 			w.piece(int32(class), piece)

@@ -43,6 +43,10 @@ const piecesAtATime = 4096
 // classify groups equal pieces. Signatures of 64 bits stand for the pieces themselves: among a million, two that differ
 // have the same with a chance of one in forty million.
 func (w *work) classify() {
+	if w.Source.Base != nil {
+		w.classifyOver()
+		return
+	}
 	seed := maphash.MakeSeed()
 	members := make([]signed, len(w.doc.Members))
 	inParts(len(members), piecesAtATime, func() func(_, from, to int) {
@@ -53,31 +57,47 @@ func (w *work) classify() {
 			}
 		}
 	})
-	signatures := make([]uint64, len(w.frame_.Pieces))
-	inParts(len(signatures), piecesAtATime, func() func(_, from, to int) {
+	pieces := make([]uint64, len(w.frame_.Pieces))
+	inParts(len(pieces), piecesAtATime, func() func(_, from, to int) {
 		s := newSigner(w, seed, members)
 		return func(_, from, to int) {
 			for i := from; i < to; i++ {
-				signatures[i] = s.piece(int32(i))
+				pieces[i] = s.piece(int32(i))
 			}
 		}
 	})
-	c := &w.Classes
-	c.Of = make([]int32, len(signatures))
 	seen := map[uint64]int32{}
-	for i, signature := range signatures {
+	w.Classes.Of = make([]int32, len(pieces))
+	for i, signature := range pieces {
 		class, ok := seen[signature]
 		if !ok {
-			class = int32(len(c.First))
+			class = w.Classes.begin(int32(i))
 			seen[signature] = class
-			c.First = append(c.First, int32(i))
-			c.Count = append(c.Count, 0)
 		}
-		c.Of[i] = class
-		c.Count[class]++
+		w.Classes.put(int32(i), class)
 	}
-	c.sort()
-	w.summary = make([]summary, len(c.First))
+	w.Classes.sort()
+	w.summary = make([]summary, len(w.Classes.First))
+	w.Filled.signed = signatures{seed, seen, members}
+}
+
+// begin makes a class of a first piece.
+func (c *Classes) begin(piece int32) int32 {
+	c.First, c.Count = append(c.First, piece), append(c.Count, 0)
+	return int32(len(c.First) - 1)
+}
+
+// put adds a piece to a class.
+func (c *Classes) put(piece, class int32) {
+	c.Of[piece] = class
+	c.Count[class]++
+}
+
+// signatures find a class by the signature of its pieces.
+type signatures struct {
+	seed    maphash.Seed
+	classes map[uint64]int32
+	members []signed
 }
 
 // signed is the signatures of a member: of what its pieces share, and of what others see of it.

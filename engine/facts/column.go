@@ -58,26 +58,17 @@ func column[C any](w *work, r *rows[C], f *fill[C]) *vocabulary.Column {
 	default:
 		c.Truths = make([]bool, r.n)
 	}
+	if wanted, part := w.wanted.of(r.subject, r.shared); part {
+		partial(w, r, f, c, wanted)
+		return c
+	}
 	left := make([]absences, parts(r.n, rowsAtATime))
 	inParts(r.n, rowsAtATime, func() func(part, from, to int) {
 		scratch := new(C)
 		return func(part, from, to int) {
 			out := absences{from: from, to: to}
 			for i := from; i < to; i++ {
-				row := r.at(i, scratch)
-				var why string
-				switch {
-				case f.text != nil:
-					v := f.text(row)
-					c.Texts[i], why = v.v, v.why
-				case f.number != nil:
-					v := f.number(row)
-					c.Numbers[i], why = v.v, v.why
-				default:
-					v := f.truth(row)
-					c.Truths[i], why = v.v, v.why
-				}
-				if why != "" {
+				if why := f.put(c, i, r.at(i, scratch)); why != "" {
 					out.leave(i, why)
 				}
 			}
@@ -88,6 +79,22 @@ func column[C any](w *work, r *rows[C], f *fill[C]) *vocabulary.Column {
 		left[i].settle(w, c, r.n)
 	}
 	return c
+}
+
+// put works out one row, and says why it is absent.
+func (f *fill[C]) put(c *vocabulary.Column, i int, row *C) (why string) {
+	switch {
+	case f.text != nil:
+		v := f.text(row)
+		c.Texts[i], why = v.v, v.why
+	case f.number != nil:
+		v := f.number(row)
+		c.Numbers[i], why = v.v, v.why
+	default:
+		v := f.truth(row)
+		c.Truths[i], why = v.v, v.why
+	}
+	return why
 }
 
 // absences are those of a part of a column, with reasons numbered as they came. Reasons are interned part by part when

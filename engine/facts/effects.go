@@ -65,7 +65,11 @@ func (w *work) workOut(part effect) {
 		a := w.down.NewAnalyst()
 		return func(_, from, to int) {
 			for class := from; class < to; class++ {
-				w.summarise(a, part, w.Classes.First[class], &w.summary[class])
+				if from := w.summaryOf(part, int32(class)); from != nil {
+					w.summary[class].take(part, from)
+				} else {
+					w.summarise(a, part, w.Classes.First[class], &w.summary[class])
+				}
 			}
 		}
 	})

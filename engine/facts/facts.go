@@ -21,6 +21,13 @@ type Source struct {
 	Assumptions  int    // what the region filled in
 	Served       bool   // a region's rules are part of the run
 	NoRegion     string // why its facts are absent, where it is not
+
+	// Base is the facts of a document that differs a little from this one; nil: none. Same is the piece there that a piece
+	// here is surely the same as, in itself, in its loads and in all that it meets; -1: it must be looked at.
+	// Beside says of which supports rules can see something that is not the same, though their own piece is.
+	Base   *Filled
+	Same   []int32
+	Beside []bool
 }
 
 // Filled is the facts of a run with what reads them back.
@@ -30,6 +37,9 @@ type Filled struct {
 	Classes Classes
 	Rows    Rows
 
+	work      *work
+	signed    signatures
+	base      []int32    // by class: the class of Source.Base that it is alike to, -1: none; nil without a base
 	governs   []int32    // by class and fact of the region: the combination that governs, -1: none
 	answering sync.Mutex // a region's answers come on another goroutine than its batches are made on
 }
@@ -51,6 +61,7 @@ type Place struct{ Member, Index int32 }
 func Fill(src *Source) *Filled {
 	f := &Filled{Facts: vocabulary.NewFacts(src.Book), Source: src}
 	w := newWork(f)
+	f.work = w
 	f.Facts.Source = w.column
 	w.tables()
 	w.classify()
@@ -77,6 +88,7 @@ type work struct {
 	service []int // characteristic combinations
 	steady  []int // combinations for uplift: strength and loss of equilibrium
 
+	wanted   *wanted   // rows whose facts can matter; nil: all
 	summary  []summary // by class
 	worked   [effects]bool
 	sources  map[int]func() *vocabulary.Column // by Fact.ID
