@@ -91,7 +91,7 @@ func (a *app) root() *cobra.Command {
 	flags.StringArrayVar(&a.flags.Packs, "pack", nil, "a house pack (YAML file); may be given more than once")
 	flags.StringVar(&a.flags.RegionFile, "region-file", "", "executable of someone else's region")
 	flags.StringVar(&a.flags.SHA256, "sha256", "", "its SHA-256, in hexadecimal")
-	root.AddCommand(a.checkCommand(), a.compareCommand(), a.takedownCommand(), a.schemaCommand(), a.factsCommand(), a.packCommand(), a.spansCommand(), a.regionCommand(), a.signoffCommand(), a.draftCommand(), a.scheduleCommand(), a.traceCommand(), a.reportCommand())
+	root.AddCommand(a.checkCommand(), a.compareCommand(), a.sizeCommand(), a.takedownCommand(), a.schemaCommand(), a.factsCommand(), a.packCommand(), a.spansCommand(), a.regionCommand(), a.signoffCommand(), a.draftCommand(), a.scheduleCommand(), a.traceCommand(), a.reportCommand())
 	return root
 }
 

@@ -1,0 +1,202 @@
+package engine_test
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/scantling/engine"
+	"example.com/scantling/engine/finding"
+	"example.com/scantling/engine/sizing"
+	"example.com/scantling/model"
+	"example.com/scantling/model/read"
+)
+
+// Each option, offered or refused, is put into the document and the whole is checked from scratch: the same rules fail at
+// the same places, and what is offered fails none.
+func TestOptionsAreThoseOfACheckFromScratch(t *testing.T) {
+	timber := func(sections ...string) (out []sizing.Stock) {
+		for _, s := range sections {
+			out = append(out, sizing.Stock{Section: s, Grades: []string{"C16", "C24"}, Lengths: []float64{3000, 4200}})
+		}
+		return out
+	}
+	for _, row := range []struct {
+		mark             string
+		stock            []sizing.Stock
+		offered, refused bool // whether there are any
+	}{
+		{"RN", timber("47x145"), true, true},
+		{"GB1", timber("47x170", "47x195"), true, true},
+		{"RB1", []sizing.Stock{{Section: "115x225", Grades: []string{"GL24h"}}, {Section: "115x315", Grades: []string{"GL24h"}, Lengths: []float64{3000}},
+			{Section: "140x315", Grades: []string{"GL24h"}, Lengths: []float64{6000}}}, true, true},
+	} {
+		t.Run(row.mark, func(t *testing.T) {
+			t.Parallel()
+			s := eurocodes(t)
+			src := demo(t)
+			c, err := s.Size(context.Background(), src, row.mark, engine.SizeOptions{Stock: row.stock})
+			require.NoError(t, err)
+			require.Empty(t, c.Incomplete)
+			assert.Equal(t, row.offered, len(c.Offered) > 0)
+			assert.Equal(t, row.refused, len(c.Refused) > 0)
+			before := against(t, s, src, row.mark, nil)
+			standing := map[string]bool{}
+			for _, f := range c.Standing {
+				standing[f.Rule+" "+f.Member] = true
+			}
+			for _, o := range slices.Concat(c.Offered, c.Refused) {
+				doc, err := engine.Swap(src.Document, row.mark, o)
+				require.NoError(t, err)
+				want := against(t, s, sourceOf(t, "swapped.json", string(read.Write(doc))), row.mark, before)
+				want = slices.DeleteFunc(want, func(line string) bool { return standing[strings.SplitN(line, ":", 2)[0]] })
+				var got []string
+				for _, f := range o.Failing {
+					if f.Rule != "stock" {
+						got = append(got, line(f.Rule, f.Member, f.Outcome, f.Message))
+					}
+				}
+				slices.Sort(got)
+				assert.Equal(t, want, slices.Compact(got), "%s %s at %.0f", o.Section, o.Grade, o.Centres.Value)
+			}
+		})
+	}
+}
+
+// against is what speaks against a frame, from scratch: all findings on the member, and those on others that were not
+// there before. With before nil it is those on others.
+func against(t *testing.T, s *engine.Session, src *engine.Source, mark string, before []string) []string {
+	t.Helper()
+	r, err := s.Check(context.Background(), src, engine.Options{})
+	require.NoError(t, err)
+	var out []string
+	for _, f := range r.Result.Findings {
+		switch id := f.ID + string(f.Outcome); {
+		case f.Severity == finding.Note:
+		case before == nil && f.Member != mark:
+			out = append(out, id)
+		case before != nil && (f.Member == mark || !slices.Contains(before, id)):
+			out = append(out, line(f.Rule, f.Member, f.Outcome, f.Message))
+		}
+	}
+	slices.Sort(out)
+	if before == nil && out == nil {
+		return []string{}
+	}
+	return slices.Compact(out)
+}
+
+func line(rule, member string, outcome finding.Outcome, message string) string {
+	return fmt.Sprintf("%s %s: %s: %s", rule, member, outcome, message)
+}
+
+// The run is 9 pieces at 400 mm, 3200 mm from the first to the last: at most 600 mm apart are 7 pieces at 533 mm, which
+// carry strips as wide.
+func TestCentresKeepTheRun(t *testing.T) {
+	src := demo(t)
+	doc, err := engine.Swap(src.Document, "RN", sizing.Option{Section: "47x145", Grade: "C24", Centres: model.Given(600)})
+	require.NoError(t, err)
+	m := doc.Member("RN")
+	assert.Equal(t, 7, m.Repeat.Count)
+	assert.InDelta(t, 3200, m.Repeat.Step.X*6, 1e-9)
+	assert.InDelta(t, 3200.0/6, m.Centres.Value, 1e-9)
+	assert.InDelta(t, 3200.0/6, m.Carries[0].Width.Value, 1e-9)
+	assert.Equal(t, 9, src.Document.Member("RN").Repeat.Count, "the document itself stays as it is")
+}
+
+// A joist on seats keeps its underside: 50 mm deeper lifts the axis by 25 mm. A rafter at 35 degrees lifts it upright by
+// 25 mm over the cosine.
+func TestUndersideStaysOnItsSeats(t *testing.T) {
+	src := demo(t)
+	doc, err := engine.Swap(src.Document, "GJ1", sizing.Option{Section: "47x245", Grade: "C24"})
+	require.NoError(t, err)
+	assert.InDelta(t, src.Document.Member("GJ1").Path[0].Z+25, doc.Member("GJ1").Path[0].Z, 1e-9)
+	doc, err = engine.Swap(src.Document, "RN", sizing.Option{Section: "47x195", Grade: "C24"})
+	require.NoError(t, err)
+	assert.InDelta(t, src.Document.Member("RN").Path[0].Z+25/math.Cos(35*math.Pi/180), doc.Member("RN").Path[0].Z, 0.01)
+}
+
+func TestMarksOfTheChoice(t *testing.T) {
+	c, err := eurocodes(t).Size(context.Background(), demo(t), "GJ1", engine.SizeOptions{Stock: []sizing.Stock{
+		{Section: "47x120", Grades: []string{"C16"}, Price: model.Given(1)},
+		{Section: "47x195", Grades: []string{"C16"}, Price: model.Given(4), Lengths: []float64{3000}},
+		{Section: "75x145", Grades: []string{"C16"}, Price: model.Given(5)},
+	}})
+	require.NoError(t, err)
+	require.Len(t, c.Offered, 2)
+	assert.Equal(t, []sizing.Merit{sizing.Lightest, sizing.Cheapest}, c.Offered[0].Best)
+	assert.Equal(t, []sizing.Merit{sizing.Shallowest}, c.Offered[1].Best)
+	assert.InDelta(t, 4*3.0, c.Offered[0].Price.Value, 1e-9, "a piece of 2.4 m is cut from one of 3 m")
+	require.Len(t, c.Refused, 1)
+	require.NotEmpty(t, c.Below)
+	assert.Equal(t, "47x120", c.Below[0].Option.Section)
+	assert.Contains(t, c.Below[0].Option.Failing[0].Rule, "eurocode/")
+	assert.NotNil(t, c.Below[0].Option.Failing[0].Found)
+}
+
+func TestWhatHasNoSizeToChoose(t *testing.T) {
+	s := eurocodes(t)
+	for _, row := range []struct{ name, mark, says string }{
+		{"a mark that is not there", "XX1", "no member XX1"},
+		{"a wall", "WX1", "states no section"},
+		{"what stood before the work", "OR1", "states no section"},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			_, err := s.Size(context.Background(), demo(t), row.mark, engine.SizeOptions{})
+			require.ErrorContains(t, err, row.says)
+		})
+	}
+	neutral := engine.NewSession(nil, nil)
+	defer neutral.Close()
+	c, err := neutral.Size(context.Background(), demo(t), "GJ1", engine.SizeOptions{})
+	require.NoError(t, err)
+	assert.Empty(t, c.Offered, "nothing is offered that nobody has checked")
+	assert.NotEmpty(t, c.Incomplete)
+}
+
+func TestRankingIsByTheWorstRatio(t *testing.T) {
+	r, err := eurocodes(t).Rank(context.Background(), demo(t), engine.Options{})
+	require.NoError(t, err)
+	require.Greater(t, len(r.Members), 20)
+	assert.True(t, slices.IsSortedFunc(r.Members, func(a, b sizing.Ranked) int { return -cmp.Compare(a.Use, b.Use) }))
+	for _, m := range r.Members {
+		assert.NotEmpty(t, m.Governs)
+		assert.Positive(t, m.Use)
+	}
+}
+
+// BenchmarkSize tries the region's stock in a member's place. "times" is how many options are tried while the whole
+// frame is checked once.
+func BenchmarkSize(b *testing.B) {
+	s := eurocodes(b)
+	src := demo(b)
+	for _, mark := range []string{"GJ1", "GB1", "P2", "RN", "RB1"} {
+		b.Run(mark, func(b *testing.B) {
+			b.ReportAllocs()
+			var checking, sizing time.Duration
+			tried := 0
+			for b.Loop() {
+				started := time.Now()
+				_, err := s.Check(context.Background(), src, engine.Options{})
+				require.NoError(b, err)
+				whole := time.Since(started)
+				started = time.Now()
+				c, err := s.Size(context.Background(), src, mark, engine.SizeOptions{})
+				require.NoError(b, err)
+				checking += whole
+				sizing += time.Since(started) - whole // Size checks the frame once itself
+				tried = c.Tried
+			}
+			b.ReportMetric(float64(tried), "options")
+			b.ReportMetric(float64(checking)/(float64(sizing)/float64(tried)), "times")
+		})
+	}
+}
