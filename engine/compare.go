@@ -11,7 +11,7 @@ import (
 // Compare checks a frame as drawn and as built, and judges what differs. Both are held to the rules of one region: that of
 // the options, else the drawn document's own, else the built one's. The error is of the packs: nothing could be judged.
 func (s *Session) Compare(ctx context.Context, drawn, built *Source, o Options) (*asbuilt.Comparison, error) {
-	each := Options{Region: o.Region, Matrix: true}
+	each := Options{Region: o.Region, Default: o.Default, Matrix: true}
 	for _, src := range []*Source{drawn, built} {
 		each.Region = orElse(each.Region, src.Document.Site.Region)
 	}
