@@ -44,8 +44,12 @@ func Against(c *asbuilt.Comparison) *page.Against {
 }
 
 func changeOf(t compare.Told) page.Change {
+	kind := t.Heading
+	if t.Broken {
+		kind = "rule " + t.Rules
+	}
 	return page.Change{
-		Member: t.Subject, Kind: t.Heading, Drawn: t.Drawn, Built: t.Built, State: states[t.Verdict], Message: sentences(t.Said),
+		Member: t.Subject, Kind: kind, Drawn: t.Drawn, Built: t.Built, State: states[t.Verdict], Message: sentences(t.Said),
 		Effect: sentences([]string{t.Ratios, t.Breaks, t.Do}), Evidence: t.Evidence,
 	}
 }

@@ -21,7 +21,7 @@ type inputCall struct {
 // inputs are what was read.
 type inputs struct {
 	sources  []*engine.Source
-	drawn    *engine.Source // the model that the one source was built from; nil without --built
+	drawn    *engine.Source      // the model that the one source was built from; nil without --built
 	signed   [][]finding.Signoff // by source
 	since    *baseline.Baseline  // nil without --since
 	problems []report.Problem    // of what could not be used

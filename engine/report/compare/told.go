@@ -15,6 +15,7 @@ type Told struct {
 	Subject, Heading string // what it is of, and what differs
 	Drawn, Built     string
 	Verdict          asbuilt.Verdict
+	Broken           bool     // a rule that was met as drawn and is not as built
 	Said             []string // by the rules that mind it, or by the built frame's finding
 	Ratios, Breaks   string   // strength and stiffness, where no rule has said them; rules that it breaks
 	Do, Rules        string
@@ -85,7 +86,7 @@ func tell(c *asbuilt.Change, found map[string]*finding.Finding) Told {
 
 // tellRule tells a rule that was met as drawn and is not as built.
 func tellRule(c *asbuilt.Change, messages map[string]string) Told {
-	out := Told{Subject: subject(c), Heading: heading(c), Drawn: outcome(c.Was), Built: outcome(c.Now), Verdict: c.Verdict, Rules: c.Rule, Place: report.PlaceWords(c.Place)}
+	out := Told{Subject: subject(c), Heading: heading(c), Drawn: outcome(c.Was), Built: outcome(c.Now), Verdict: c.Verdict, Broken: true, Rules: c.Rule, Place: report.PlaceWords(c.Place)}
 	on := ""
 	if c.Support != nil {
 		on = c.Support.On
