@@ -179,6 +179,12 @@ func call[T any](ctx context.Context, c *Client, during string, limit time.Durat
 	limited, cancel := context.WithTimeoutCause(ctx, limit, errSlow)
 	defer cancel()
 	answer, err := ask(l, limited)
+	if cutOff(err) { // the region's side knows the deadline too, and may see it pass a little before this one
+		select {
+		case <-limited.Done():
+		case <-time.After(shortly):
+		}
+	}
 	if err == nil {
 		if err = check(answer); err == nil {
 			return answer, nil

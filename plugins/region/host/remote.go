@@ -112,6 +112,12 @@ func (r *remote) explain(err error) *Failure {
 	return malformed(errors.New(message))
 }
 
+// cutOff says whether a call ended as calls do whose deadline has passed.
+func cutOff(err error) bool {
+	code := status.Code(err)
+	return code == codes.DeadlineExceeded || code == codes.Canceled
+}
+
 func (r *remote) kill() { _ = r.process.Kill(context.Background()) }
 
 // close kills the process by its number before it lets go-plugin clean up, which would otherwise ask the process to
