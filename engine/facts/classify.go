@@ -191,7 +191,7 @@ func (s *signer) member(i int32) uint64 {
 	s.hash.Reset()
 	s.text(string(m.Role), m.Grade, m.Condition, d.PliesJoined, d.Treated, row.carriesKind().v, m.LoadAt.String())
 	maphash.WriteComparable(&s.hash, m.Section) // equal sections of a document are one
-	stiffness := s.analyst.Stiffness(i)
+	stiffness := w.down.Stiffness(i)
 	s.number(1, stiffness.EA, stiffness.EI)
 	s.truth(m.Thrust, m.Ground, repetitive(m), row.carriesBrittle().v)
 	s.whole(serviceClass(w.doc, m), len(d.Blocking), len(d.Notches), len(d.Holes))

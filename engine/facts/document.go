@@ -49,7 +49,12 @@ var memberFacts = []fill[memberRow]{
 		s := r.m.Section
 		return yes(s != nil && (s.UnequalPlies || s.Shape == model.Layered && unequalTimbers(r.w, s)))
 	}},
-	{name: "plies_joined", text: func(r *memberRow) textValue { return said(r.d.PliesJoined) }},
+	{name: "plies_joined", text: func(r *memberRow) textValue {
+		if r.d.PliesJoined == "" && r.m.Section != nil {
+			return said(r.m.Section.Bolts)
+		}
+		return said(r.d.PliesJoined)
+	}},
 	{name: "length", number: known(func(r *memberRow) float64 { return r.sh.Length })},
 	{name: "slope", number: known(func(r *memberRow) float64 { return r.sh.Slope })},
 	{name: "kinks", number: known(func(r *memberRow) float64 { return float64(r.sh.Kinks) })},
@@ -173,22 +178,24 @@ var memberFacts = []fill[memberRow]{
 		}
 		return said(r.d.Stated.By)
 	}},
-	{name: "stiffness_known", truth: func(r *memberRow) truthValue {
-		return yes(r.m.Section != nil && r.m.Section.Iy > 0 && r.w.down.Materials[r.index].E > 0)
-	}},
+	{name: "stiffness_known", truth: func(r *memberRow) truthValue { return yes(r.w.down.Stiffness(r.index).EI > 0) }},
 	{name: "density_known", truth: func(r *memberRow) truthValue {
 		_, why := r.w.down.Mass(r.index)
 		return yes(why == "")
 	}},
-	{name: "removes_stability", truth: func(r *memberRow) truthValue { return yes(removesStability(r.m)) }},
 	{name: "wall_height", number: func(r *memberRow) numberValue { return given(r.d.Height) }},
 	{name: "wall_width", number: func(r *memberRow) numberValue { return given(r.m.Width) }},
 	{name: "section_assumed", truth: func(r *memberRow) truthValue { return yes(r.m.Section != nil && r.m.Section.Nominal != "") }},
 	{name: "plumb_cut", number: func(r *memberRow) numberValue {
-		if cut := plumbCut(r.m, r.sh); cut > 0 {
-			return num(cut)
+		switch {
+		case r.m.Section == nil || r.m.Section.Depth == 0:
+			return noNumber("no section is stated whose depth is known")
+		case !r.sh.Known:
+			return noNumber(noAxis)
+		case r.sh.Upright:
+			return noNumber("it stands upright")
 		}
-		return noNumber("it has no section or no slope")
+		return num(plumbCut(r.m, r.sh))
 	}},
 }
 
@@ -224,11 +231,13 @@ func dimension(of func(*model.Section) float64) func(*memberRow) numberValue {
 func known(of func(*memberRow) float64) func(*memberRow) numberValue {
 	return func(r *memberRow) numberValue {
 		if !r.sh.Known {
-			return noNumber("it has neither a path nor a length")
+			return noNumber(noAxis)
 		}
 		return num(of(r))
 	}
 }
+
+const noAxis = "it has neither a path nor a length"
 
 func (r *memberRow) material() textValue {
 	switch {
@@ -273,10 +282,12 @@ func (r *memberRow) endFixing() textValue {
 	}
 	var by []string
 	for _, s := range r.m.Supports {
-		if s.By == "" && s.Against == "" {
+		switch {
+		case s.By != "":
+			by = append(by, s.By)
+		case s.Against == "":
 			return noText(unsaid)
 		}
-		by = append(by, s.By)
 	}
 	return said(strings.Join(by, ", "))
 }
@@ -328,12 +339,10 @@ func unequalTimbers(w *work, s *model.Section) bool {
 	return false
 }
 
-// isSteelGrade says whether some member of that grade, or the grade's own name, is steel: S275 and the like.
+// isSteelGrade says whether a grade is known for steel or, where nobody knows it, is called like one: S275.
 func isSteelGrade(w *work, grade string) bool {
-	for i := range w.doc.Grades {
-		if w.doc.Grades[i].Name == grade {
-			return w.doc.Grades[i].Material == "steel"
-		}
+	if kind := w.down.Grades[grade].Kind; kind != "" {
+		return kind == "steel"
 	}
 	return len(grade) == 4 && grade[0] == 'S' && grade[1] >= '0' && grade[1] <= '9'
 }
@@ -360,7 +369,7 @@ func (r *memberRow) leastGap() numberValue {
 	least := math.Inf(1)
 	for _, n := range r.d.Notches {
 		for _, h := range r.d.Holes {
-			if !n.At.Known || !h.At.Known || !h.Diameter.Known {
+			if !n.At.Known || !n.Length.Known || !h.At.Known || !h.Diameter.Known {
 				return noNumber("the place or size of a notch or hole is not stated")
 			}
 			least = min(least, math.Abs(n.At.Value-h.At.Value)-n.Length.Value/2-h.Diameter.Value/2)
@@ -599,8 +608,7 @@ func (r supportRow) holdingDown() (*model.Capacity, string) {
 	}
 	for i := range r.m.More().Straps {
 		s := &r.m.More().Straps[i]
-		if s.Kind == "holding down" && s.Capacity != nil && s.Capacity.Up.Known && (s.To == "" || s.To == r.said.On) &&
-			(best == nil || s.Capacity.Up.Value > best.Up.Value) {
+		if holdsDown(s, r.said.On) && s.Capacity != nil && s.Capacity.Up.Known && (best == nil || s.Capacity.Up.Value > best.Up.Value) {
 			best = s.Capacity
 		}
 	}
@@ -608,6 +616,11 @@ func (r supportRow) holdingDown() (*model.Capacity, string) {
 		return nil, "no holding-down of stated capacity is declared"
 	}
 	return best, ""
+}
+
+// holdsDown says whether a strap holds a member down where it rests on a mark.
+func holdsDown(s *model.Strap, on string) bool {
+	return s.Kind == "holding down" && (s.To == "" || s.To == on)
 }
 
 func scaled(q model.Quantity, k float64) numberValue {

@@ -95,7 +95,11 @@ func (w *work) summarise(a *statics.Analyst, part effect, piece int32, s *summar
 		s.deflection, s.deflectionRatio = none, none
 	case ofBends:
 		s.roller = num(0)
-		none = noNumber(noBend)
+		if sh.Kinks == 0 {
+			none = noNumber(noBend)
+		} else if !w.frame_.Member(piece).Thrust {
+			s.roller = none
+		}
 		s.kinkMoment, s.kinkAxial, s.kinkShear = none, none, none
 		if sh.Kinks == 0 {
 			return
@@ -118,7 +122,7 @@ func (w *work) summarise(a *statics.Analyst, part effect, piece int32, s *summar
 	}
 }
 
-// tieForce is the tension in what ties a couple's rafter.
+// tieForce is the largest tension in what ties a couple's rafter.
 func (w *work) tieForce(piece int32) numberValue {
 	c := w.frame_.CoupleOf(piece)
 	if c == nil {
@@ -126,9 +130,14 @@ func (w *work) tieForce(piece int32) numberValue {
 	}
 	out := noNumber("nothing ties it")
 	for _, t := range c.Ties {
-		if t.Piece >= 0 {
-			out = w.worstOf(w.strong, w.down.Tension(t.Piece))
+		if t.Piece < 0 {
+			continue
 		}
+		force := w.worstOf(w.strong, w.down.Tension(t.Piece))
+		if force.why != "" {
+			return force
+		}
+		out = num(max(out.v, force.v))
 	}
 	return out
 }
@@ -137,7 +146,12 @@ func (w *work) tieForce(piece int32) numberValue {
 func (w *work) footThrust(e *statics.Effects, piece int32) numberValue {
 	slope := w.frame_.Shape(piece).Slope
 	held, found := headHeld(w.frame_, piece)
-	if w.frame_.Member(piece).Role != model.RoleHipRafter || !found || held || slope <= 0 {
+	switch {
+	case w.frame_.Member(piece).Role != model.RoleHipRafter || slope <= 0:
+		return noNumber("it is no hip rafter that slopes")
+	case !found:
+		return noNumber(noHead)
+	case held:
 		return noNumber("its head is held up")
 	}
 	out := w.headReaction(e, piece)
@@ -209,6 +223,11 @@ func (w *work) deflections(e *statics.Effects, s *summary, length float64) {
 
 // kinks fills the largest moment at a bend, with what acts there with it.
 func (w *work) kinks(e *statics.Effects, s *summary, places []float64) {
+	if len(w.strong) == 0 {
+		none := noNumber(noCombinations)
+		s.kinkMoment, s.kinkAxial, s.kinkShear = none, none, none
+		return
+	}
 	s.kinkMoment, s.kinkAxial, s.kinkShear = num(0), num(0), num(0)
 	for _, k := range w.strong {
 		for _, at := range places[1 : len(places)-1] {
@@ -315,15 +334,34 @@ func (w *work) caseReaction(k *region.Combination, support int32) (down, up, alo
 	return down, up, along
 }
 
-// casePush is the level part of a support's reaction in a combination, all cases counted, N.
+// casePush is the largest level part of a support's reaction in a combination, N: variable cases count where they add to
+// it, along the piece and across it.
 func (w *work) casePush(k *region.Combination, support int32) float64 {
-	var x, y float64
-	for c := range w.down.Cases {
-		r := w.down.Reaction(support, c)
-		x += k.Factors[c] * r.X
-		y += k.Factors[c] * r.Y
+	sh := w.frame_.Shape(w.frame_.Supports[support].Piece)
+	x, y := sh.DirX, sh.DirY
+	if x == 0 && y == 0 {
+		x = 1
 	}
-	return math.Hypot(x, y)
+	along := w.largest(k, func(c int) float64 { r := w.down.Reaction(support, c); return r.X*x + r.Y*y })
+	across := w.largest(k, func(c int) float64 { r := w.down.Reaction(support, c); return r.Y*x - r.X*y })
+	return math.Hypot(along, across)
+}
+
+// largest is the larger of the sums of a quantity in a combination either way.
+func (w *work) largest(k *region.Combination, byCase func(kase int) float64) float64 {
+	return max(0, w.sum(k, byCase), w.sum(k, func(c int) float64 { return -byCase(c) }))
+}
+
+// sum is a quantity in a combination; variable cases count where they add to it.
+func (w *work) sum(k *region.Combination, byCase func(kase int) float64) float64 {
+	sum := 0.0
+	for c := range w.down.Cases {
+		v := k.Factors[c] * byCase(c)
+		if w.down.Cases[c].Permanent || v > 0 {
+			sum += v
+		}
+	}
+	return sum
 }
 
 // worstOf is the largest of a quantity given by case in any of some combinations; variable cases count where they add.
@@ -336,14 +374,7 @@ func (w *work) worstOf(combinations []int, byCase []float64) numberValue {
 	}
 	worst := 0.0
 	for _, k := range combinations {
-		sum := 0.0
-		for c, v := range byCase {
-			v *= w.Source.Combinations[k].Factors[c]
-			if w.down.Cases[c].Permanent || v > 0 {
-				sum += v
-			}
-		}
-		worst = max(worst, sum)
+		worst = max(worst, w.sum(&w.Source.Combinations[k], func(c int) float64 { return byCase[c] }))
 	}
 	return num(worst)
 }
@@ -393,17 +424,14 @@ func (w *work) totalLoad(piece int32) numberValue {
 	}
 	supports, from := w.frame_.SupportsOf(piece)
 	worst := 0.0
-	for _, c := range w.service {
-		sum := 0.0
-		for k := range supports {
-			for i := range w.down.Cases {
-				v := w.Source.Combinations[c].Factors[i] * w.down.Reaction(from+int32(k), i).Z
-				if w.down.Cases[i].Permanent || v > 0 {
-					sum += v
-				}
+	for _, k := range w.service {
+		worst = max(worst, w.sum(&w.Source.Combinations[k], func(c int) float64 {
+			up := 0.0
+			for i := range supports {
+				up += w.down.Reaction(from+int32(i), c).Z
 			}
-		}
-		worst = max(worst, sum)
+			return up
+		}))
 	}
 	return num(worst)
 }

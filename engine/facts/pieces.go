@@ -1,6 +1,7 @@
 package facts
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -70,19 +71,25 @@ func (r *pieceRow) stretches(yield func(from, to float64, overhang bool)) {
 // spanning is a number of the spans, absent where there are none.
 func spanning(of func(r *pieceRow, spans []float64) float64) func(*pieceRow) numberValue {
 	return func(r *pieceRow) numberValue {
-		var spans []float64
-		if !r.sh.Upright {
-			r.stretches(func(from, to float64, overhang bool) {
-				if !overhang {
-					spans = append(spans, to-from)
-				}
-			})
-		}
+		spans := r.spanLengths()
 		if len(spans) == 0 {
 			return noNumber("it does not span between two supports")
 		}
 		return num(of(r, spans))
 	}
+}
+
+// spanLengths is the stretches between neighbouring places of support, mm. What stands upright spans nothing.
+func (r *pieceRow) spanLengths() []float64 {
+	var spans []float64
+	if !r.sh.Upright {
+		r.stretches(func(from, to float64, overhang bool) {
+			if !overhang {
+				spans = append(spans, to-from)
+			}
+		})
+	}
+	return spans
 }
 
 func (r *pieceRow) overhangs() (longest, ratio float64) {
@@ -116,15 +123,7 @@ var pieceFacts = []fill[pieceRow]{
 	{name: "piece", text: func(r *pieceRow) textValue { return txt(r.w.frame_.Name(r.piece)) }},
 	{name: "span", number: spanning(func(_ *pieceRow, s []float64) float64 { return slices.Max(s) })},
 	{name: "shortest_span", number: spanning(func(_ *pieceRow, s []float64) float64 { return slices.Min(s) })},
-	{name: "spans", number: func(r *pieceRow) numberValue {
-		n := 0.0
-		r.stretches(func(_, _ float64, overhang bool) {
-			if !overhang {
-				n++
-			}
-		})
-		return num(n)
-	}},
+	{name: "spans", number: func(r *pieceRow) numberValue { return num(float64(len(r.spanLengths()))) }},
 	{name: "span_in_plan", number: (*pieceRow).spanInPlan},
 	{name: "overhang", number: func(r *pieceRow) numberValue { l, _ := r.overhangs(); return num(l) }},
 	{name: "overhang_ratio", number: func(r *pieceRow) numberValue { _, q := r.overhangs(); return num(q) }},
@@ -216,21 +215,12 @@ var pieceFacts = []fill[pieceRow]{
 	{name: "hip_head_held", truth: func(r *pieceRow) truthValue {
 		held, found := headHeld(r.w.frame_, r.piece)
 		if !found {
-			return noTruth("no support at its head is stated")
+			return noTruth(noHead)
 		}
 		return yes(held)
 	}},
 	{name: "tie_rise_ratio", number: (*pieceRow).tieRise},
-	{name: "end_gap", number: func(r *pieceRow) numberValue {
-		if len(r.at) < 2 {
-			return noNumber("it has fewer than two supports")
-		}
-		least := math.Inf(1)
-		for i := 1; i < len(r.at); i++ {
-			least = min(least, r.at[i]-r.at[i-1])
-		}
-		return num(least)
-	}},
+	{name: "end_gap", number: (*pieceRow).endGap},
 
 	{name: "tie_force", needs: ofReactions, number: solved(func(s *summary) numberValue { return s.tieForce })},
 	{name: "thrust", needs: ofReactions, number: solved(func(s *summary) numberValue { return num(s.thrust) })},
@@ -337,7 +327,7 @@ func (r *pieceRow) servesNothing() truthValue {
 		return yes(false)
 	case m.Role == model.RoleRidgeBoard, m.Role == model.RoleWall && m.More().Weight.Known:
 		return yes(false)
-	case len(r.w.frame_.LandingsOn(r.piece)) > 0, len(m.More().Straps) > 0:
+	case len(r.w.frame_.LandingsOn(r.piece)) > 0, len(m.More().Straps) > 0, len(r.w.tiedTo(m.Mark)) > 0:
 		return yes(false)
 	}
 	return yes(true)
@@ -351,15 +341,55 @@ func (r *pieceRow) namesNothing() textValue {
 			marks = append(marks, said.On+said.Against)
 		}
 	}
-	for _, t := range r.m.Ties {
-		if r.w.doc.Index(t.On) < 0 {
-			marks = append(marks, t.On)
+	name := func(mark string) {
+		if mark != "" && r.w.doc.Index(mark) < 0 {
+			marks = append(marks, mark)
 		}
+	}
+	for _, t := range r.m.Ties {
+		name(t.On)
+	}
+	for _, s := range r.m.More().Straps {
+		name(s.To)
+	}
+	for _, o := range r.m.More().Openings {
+		name(o.Lintel)
 	}
 	return txt(strings.Join(marks, ", "))
 }
 
-// increase is how much more rests on the piece after the work than before, in the worst case, and what rested on it.
+// endGap is the clear distance between neighbouring supports that are nearest: each bearing lies around its place, within
+// the member.
+func (r *pieceRow) endGap() numberValue {
+	if len(r.at) < 2 {
+		return noNumber("it has fewer than two supports")
+	}
+	faces := make([][2]float64, 0, len(r.at))
+	for k := range r.supports {
+		s := &r.supports[k]
+		if !s.Holds() {
+			continue
+		}
+		if s.Document < 0 || !r.m.Supports[s.Document].Bearing.Known {
+			return noNumber("the length of bearing is not stated at all of its supports")
+		}
+		half := r.m.Supports[s.Document].Bearing.Value / 2
+		middle := max(half, min(s.At, r.sh.Length-half))
+		faces = append(faces, [2]float64{middle - half, middle + half})
+	}
+	slices.SortFunc(faces, func(a, b [2]float64) int { return cmp.Compare(a[0], b[0]) })
+	least := math.Inf(1)
+	for i := 1; i < len(faces); i++ {
+		least = min(least, faces[i][0]-faces[i-1][1])
+	}
+	if math.IsInf(least, 1) {
+		return noNumber("it has fewer than two supports that it bears on")
+	}
+	return num(max(0, least))
+}
+
+// increase is how much more rests on the piece after the work than before, in the characteristic combination in which
+// that is most, and what rested on it in the same.
 func (r *pieceRow) increase() (more, before float64, why string) {
 	b := r.w.Source.Before
 	if b == nil || r.m.Phase == model.New && !r.m.Ground {
@@ -370,11 +400,19 @@ func (r *pieceRow) increase() (more, before float64, why string) {
 	if k >= to {
 		return 0, 0, "nothing of it stood before the work"
 	}
+	if len(r.w.service) == 0 {
+		return 0, 0, noCombinations
+	}
+	after, then := make([]float64, len(r.w.down.Cases)), make([]float64, len(r.w.down.Cases))
+	for c := range after {
+		after[c], then[c] = r.w.down.LoadOn(r.piece, c), b.LoadOn(k, c)
+	}
 	more = math.Inf(-1)
-	for c := range r.w.down.Cases {
-		after, then := r.w.down.LoadOn(r.piece, c), b.LoadOn(k, c)
-		if after-then > more {
-			more, before = after-then, then
+	for _, c := range r.w.service {
+		comb := &r.w.Source.Combinations[c]
+		was := r.w.sum(comb, func(kase int) float64 { return then[kase] })
+		if grown := r.w.sum(comb, func(kase int) float64 { return after[kase] }) - was; grown > more {
+			more, before = grown, was
 		}
 	}
 	return more, before, ""
@@ -447,12 +485,17 @@ func (r *pieceRow) tieRatio() numberValue {
 	}
 	worst := 0.0
 	for _, t := range c.Ties {
-		if t.Piece < 0 || t.Named[side] < 0 {
+		if t.Named[side] < 0 {
 			continue
 		}
 		lap := r.m.Ties[t.Named[side]].Capacity
-		if lap == nil || !lap.Along.Known {
+		switch {
+		case t.Piece < 0:
+			return noNumber("a tie that it names does not stand")
+		case lap == nil || !lap.Along.Known:
 			return noNumber("the lap of its tie has no stated capacity")
+		case lap.Along.Value <= 0:
+			return noNumber("the stated capacity is nothing")
 		}
 		use, why := r.w.basis(lap.Basis)
 		if why != "" {
@@ -462,9 +505,7 @@ func (r *pieceRow) tieRatio() numberValue {
 		if force.why != "" {
 			return force
 		}
-		if lap.Along.Value > 0 {
-			worst = max(worst, force.v/lap.Along.Value)
-		}
+		worst = max(worst, force.v/lap.Along.Value)
 	}
 	return num(worst)
 }

@@ -47,18 +47,31 @@ func (r *restRow) sum() *supportSummary {
 var restFacts = []fill[restRow]{
 	{name: "at", number: func(r *restRow) numberValue {
 		if r.s.Problem == frame.NoPlace {
-			return noNumber("neither the document nor the geometry says where it is")
+			return noNumber(noPlace)
 		}
 		return num(r.s.At)
 	}},
-	{name: "index", number: func(r *restRow) numberValue { return num(float64(max(0, r.s.Document))) }},
+	{name: "index", number: func(r *restRow) numberValue {
+		if r.s.Document < 0 {
+			return noNumber(implied)
+		}
+		return num(float64(r.s.Document))
+	}},
 	{name: "is_end", truth: (*restRow).isEnd},
-	{name: "is_foot", truth: func(r *restRow) truthValue { return yes(slopes(r.sh) && !isHead(r.sh, r.s.At)) }},
-	{name: "is_head", truth: func(r *restRow) truthValue { return yes(isHead(r.sh, r.s.At)) }},
-	{name: "exists", truth: func(r *restRow) truthValue { return yes(r.s.Problem == frame.Sound) }},
+	{name: "is_foot", truth: func(r *restRow) truthValue { lowest, _ := r.outermost(); return yes(lowest) }},
+	{name: "is_head", truth: func(r *restRow) truthValue { _, highest := r.outermost(); return yes(highest) }},
+	{name: "exists", truth: func(r *restRow) truthValue { return yes(r.exists()) }},
 	{name: "support_offset", number: placed(func(r *restRow) float64 { return r.s.Offset })},
 	{name: "level_offset", number: placed(func(r *restRow) float64 { return r.s.Level })},
-	{name: "beyond_end", number: func(r *restRow) numberValue { return num(r.s.BeyondEnd) }},
+	{name: "beyond_end", number: func(r *restRow) numberValue {
+		switch {
+		case r.s.Problem == frame.NoPlace:
+			return noNumber(noPlace)
+		case !r.sh.Known:
+			return noNumber(noAxis)
+		}
+		return num(max(0, -r.s.At, r.s.At-r.sh.Length))
+	}},
 	{name: "lands_beyond", number: placed(func(r *restRow) float64 { return r.s.LandsPast })},
 	{name: "eccentricity", number: placed(func(r *restRow) float64 { return r.s.Eccentric })},
 	{name: "eccentricity_ratio", number: func(r *restRow) numberValue {
@@ -82,18 +95,20 @@ var restFacts = []fill[restRow]{
 	{name: "capacity_ratio", needs: ofReactions, number: (*restRow).capacityRatio},
 	{name: "bearing_stress", needs: ofReactions, number: (*restRow).bearingStress},
 	{name: "over_opening", truth: func(r *restRow) truthValue {
-		if r.on == nil || !r.s.Placed || r.on.Role != model.RoleWall {
-			return yes(false)
-		}
-		return yes(r.opening() != nil)
+		o, why := r.opening()
+		return truthValue{o != nil, why}
 	}},
 	{name: "opening_lintel", text: func(r *restRow) textValue {
-		if o := r.opening(); o != nil {
-			return txt(o.Lintel)
+		o, why := r.opening()
+		if o == nil {
+			return textValue{why: why}
 		}
-		return txt("")
+		return txt(o.Lintel)
 	}},
 	{name: "to_opening", number: func(r *restRow) numberValue {
+		if _, why := r.opening(); why != "" {
+			return noNumber(why)
+		}
 		_, d := r.w.alongWall(r.index)
 		if math.IsInf(d, 1) {
 			return noNumber("no opening is stated in what carries it")
@@ -136,14 +151,47 @@ func sum(of func(*supportSummary) numberValue) func(*restRow) numberValue {
 	}
 }
 
+const noPlace = "neither the document nor the geometry says where it is"
+
+// exists says whether what the document names is there, wherever it may be.
+func (r *restRow) exists() bool { return r.s.Problem == frame.Sound || r.s.Problem == frame.NoPlace }
+
 func (r *restRow) isEnd() truthValue {
+	if r.s.Problem == frame.NoPlace {
+		return noTruth(noPlace)
+	}
 	supports, _ := r.w.frame_.SupportsOf(r.s.Piece)
 	first, last := true, true
 	for k := range supports {
-		first = first && supports[k].At >= r.s.At
-		last = last && supports[k].At <= r.s.At
+		if supports[k].Problem != frame.NoPlace {
+			first = first && supports[k].At >= r.s.At
+			last = last && supports[k].At <= r.s.At
+		}
 	}
 	return yes(first || last)
+}
+
+// outermost says whether the support is the lowest and whether it is the highest of a member that slopes. The only one
+// counts by the half of the member that it is in.
+func (r *restRow) outermost() (lowest, highest bool) {
+	if !slopes(r.sh) || r.s.Problem == frame.NoPlace {
+		return false, false
+	}
+	supports, first := r.w.frame_.SupportsOf(r.s.Piece)
+	z, alone := r.sh.At(r.s.At).Z, true
+	lowest, highest = true, true
+	for k := range supports {
+		if first+int32(k) == r.index || supports[k].Problem == frame.NoPlace {
+			continue
+		}
+		other := r.sh.At(supports[k].At).Z
+		lowest, highest, alone = lowest && z <= other, highest && z >= other, false
+	}
+	if alone {
+		highest = isHead(r.sh, r.s.At)
+		lowest = !highest
+	}
+	return lowest, highest
 }
 
 // onBreadth is the breadth of what carries the member, mm; 0 unknown.
@@ -190,7 +238,7 @@ func (r *restRow) offBearing() numberValue {
 	case b == 0 || across == 0:
 		return noNumber("the breadth of the foot, or of what carries it, is not known")
 	}
-	return num(max(0, r.s.Eccentric+across/2-b/2))
+	return num(min(across, max(0, r.s.Eccentric+across/2-b/2)))
 }
 
 // notchSeat is the level seat that a birdsmouth leaves: its depth over the sine of the slope.
@@ -254,14 +302,12 @@ func hasLateralStrap(m *model.Member) bool {
 // isSeated says whether the member rests on its bearing there: what it names is there, and it neither lies along it nor
 // hangs beside it nor leans.
 func (r *restRow) isSeated() truthValue {
-	if r.s.Problem != frame.Sound || r.s.Continuous || r.s.Against || r.s.Document < 0 {
-		return yes(false)
-	}
-	switch r.m.Supports[r.s.Document].By {
-	case "hanger", "bolted", "welded", "nailed":
-		return yes(false)
-	}
-	return yes(true)
+	return yes(r.exists() && !r.s.Continuous && !r.s.Against && r.s.Document >= 0 && !isHung(r.m.Supports[r.s.Document].By))
+}
+
+// isHung says whether a fixing holds a member beside what carries it.
+func isHung(by string) bool {
+	return by == "hanger" || by == "bolted" || by == "welded" || by == "nailed"
 }
 
 // footAlong is the length along a wall that the member's end covers on its seat.
@@ -270,10 +316,15 @@ func (r *restRow) footAlong() numberValue {
 	if why != "" {
 		return noNumber(why)
 	}
-	if r.onSh != nil && !r.onSh.Upright && !r.sh.Upright && math.Abs(r.sh.DirX*r.onSh.DirX+r.sh.DirY*r.onSh.DirY) > math.Sqrt2/2 {
+	if r.sh.Upright || !r.crosses() {
 		return num(length)
 	}
 	return num(width)
+}
+
+// crosses says whether two members meet at more than half a right angle in plan.
+func (r *restRow) crosses() bool {
+	return math.Abs(r.sh.DirX*r.onSh.DirX+r.sh.DirY*r.onSh.DirY) < math.Sqrt2/2
 }
 
 // capacityRatio is the push down in the combination that the capacity's basis belongs to, over the capacity.
@@ -314,8 +365,11 @@ func (r *restRow) upliftRatio() numberValue {
 	if why := r.w.down.Unsolved(r.s.Piece); why != "" {
 		return noNumber("the reactions could not be worked out: " + why)
 	}
-	if _, why := r.w.basis(c.Basis); why != "" {
+	switch use, why := r.w.basis(c.Basis); {
+	case why != "":
 		return noNumber(why)
+	case len(use) == 0:
+		return noNumber(noCombinations)
 	}
 	up := r.sum().uplift
 	if c.Basis == "safe working" {
@@ -330,52 +384,51 @@ func (r *restRow) upliftRatio() numberValue {
 	return up
 }
 
-// weightBelow is the least permanent weight of what the holding-down is fixed to, on the length that it holds: of a wall
-// the wall's own, of a plate that of the wall under it, of any other member its share of the permanent load that rests
-// there.
+// weightBelow is the least permanent weight of what the holding-down there is fixed to, on the length that it holds: of a
+// wall the wall's own, of a plate that of the lightest under it, of any other member its share of the permanent load that
+// rests there.
 func (r *restRow) weightBelow() numberValue {
-	for _, s := range r.m.More().Straps {
-		if s.Kind != "holding down" {
+	if r.s.Document < 0 {
+		return noNumber(implied)
+	}
+	straps := r.m.More().Straps
+	for i := range straps {
+		if !holdsDown(&straps[i], r.m.Supports[r.s.Document].On) {
 			continue
 		}
-		to := r.s.On
-		if s.To != "" {
-			to = r.w.nearestPieceOf(s.To)
-		}
-		if to < 0 {
+		if r.s.On < 0 {
 			return noNumber("what the holding-down is fixed to is not in the model")
 		}
-		length := s.Centres
+		length := straps[i].Centres
 		if !length.Known {
 			length = r.m.Centres
 		}
-		return r.w.weightOf(to, length)
+		return r.w.weightOf(r.s.On, length)
 	}
-	return noNumber("no holding-down strap says what it is fixed to")
-}
-
-// nearestPieceOf is the first piece of a mark, or -1.
-func (w *work) nearestPieceOf(mark string) int32 {
-	i := w.doc.Index(mark)
-	if i < 0 {
-		return -1
-	}
-	from, to := w.frame_.PiecesOf(int32(i))
-	if from == to {
-		return -1
-	}
-	return from
+	return noNumber("no holding-down strap there says what it is fixed to")
 }
 
 // weightOf is the permanent weight that a length of a piece holds down with.
 func (w *work) weightOf(piece int32, length model.Quantity) numberValue {
 	m := w.frame_.Member(piece)
 	if m.Role == model.RoleWallPlate || m.Role == model.RoleSolePlate {
+		if w.walks.inCircle[piece] > 0 {
+			return noNumber(m.Mark + ", which the holding-down is fixed to, rests, hop by hop, on itself")
+		}
+		least := numberValue{math.Inf(1), ""}
 		supports, _ := w.frame_.SupportsOf(piece)
 		for k := range supports {
-			if supports[k].Holds() {
-				return w.weightOf(supports[k].On, length)
+			if !supports[k].Holds() {
+				continue
 			}
+			below := w.weightOf(supports[k].On, length)
+			if below.why != "" {
+				return below
+			}
+			least.v = min(least.v, below.v)
+		}
+		if !math.IsInf(least.v, 1) {
+			return least
 		}
 	}
 	if m.Role == model.RoleWall || m.Ground {
@@ -397,31 +450,54 @@ func (w *work) weightOf(piece int32, length model.Quantity) numberValue {
 	return num(max(0, permanent) / float64(max(1, len(w.frame_.LandingsOn(piece)))))
 }
 
-// contact is the length and width of the two faces that meet: along the member, and across it.
+// contact is the length and width of the two faces that meet: along the member, and across it; of an upright member's
+// foot along what carries it, and across.
 func (r *restRow) contact() (length, width float64, why string) {
-	if r.on == nil || r.m.Section == nil {
+	switch {
+	case r.on == nil:
+		return 0, 0, problemText(r.w.frame_, r.s)
+	case r.m.Section == nil:
 		return 0, 0, "what meets there has no stated section"
-	}
-	on := r.onBreadth()
-	if r.sh.Upright {
+	case r.sh.Upright:
 		across, along := r.footAcross()
-		if on > 0 {
-			across = min(across, on)
+		if on := r.onBreadth(); on > 0 {
+			across = overlap(across, on, r.s.Eccentric)
 		}
 		return along, across, ""
-	}
-	if r.s.Document < 0 {
+	case r.s.Document < 0:
 		return 0, 0, implied
 	}
-	said := r.m.Supports[r.s.Document].Bearing
-	if !said.Known {
+	said := &r.m.Supports[r.s.Document]
+	if !said.Bearing.Known {
 		return 0, 0, "no length of bearing is stated"
 	}
-	length, width = said.Value, r.m.Section.Breadth()
-	if r.on.Section != nil && r.onSh.Upright {
-		width = min(width, max(r.on.Section.Breadth(), r.on.Section.Depth))
+	length, width = said.Bearing.Value, r.m.Section.Breadth()
+	switch {
+	case isHung(said.By):
+	case r.onSh.Upright && r.on.Section != nil:
+		face := max(r.on.Section.Breadth(), r.on.Section.Depth)
+		length, width = min(length, face), min(width, face)
+	case r.onSh.Known && !r.onSh.Upright && r.sh.Known && r.crosses():
+		if on := r.faceAcross(said); on > 0 {
+			sine := math.Abs(r.sh.DirX*r.onSh.DirY - r.sh.DirY*r.onSh.DirX)
+			length = min(length, on/sine)
+		}
 	}
 	return length, width, ""
+}
+
+// overlap is how much of a width lies on another whose middle is so far off, mm.
+func overlap(width, other, off float64) float64 {
+	return max(0, min(off+width/2, other/2)-max(off-width/2, -other/2))
+}
+
+// faceAcross is the width across what carries a member of the face that it rests on: that of the seat between the two,
+// else its own; 0 unknown.
+func (r *restRow) faceAcross(said *model.Support) float64 {
+	if said.Seat != nil && said.Seat.Across.Known {
+		return said.Seat.Across.Value
+	}
+	return r.onBreadth()
 }
 
 func (r *restRow) bearingStress() numberValue {
@@ -430,25 +506,28 @@ func (r *restRow) bearingStress() numberValue {
 		return noNumber(why)
 	}
 	if l*b == 0 {
-		return noNumber("the area of contact is not known")
+		return noNumber("nothing of the two is in contact")
 	}
 	v := sum(func(s *supportSummary) numberValue { return s.down })(r)
 	v.v /= l * b
 	return v
 }
 
-// opening is the opening in the wall that the support stands over, or nil.
-func (r *restRow) opening() *model.Opening {
-	if r.on == nil || r.s.OnAt < 0 || !r.s.Placed {
-		return nil
+// opening is the opening in the wall that the support stands over, or nil; why says that its place is not known.
+func (r *restRow) opening() (o *model.Opening, why string) {
+	if r.on == nil || r.on.Role != model.RoleWall || len(r.on.More().Openings) == 0 {
+		return nil, ""
+	}
+	if r.s.OnAt < 0 || !r.s.Placed {
+		return nil, "its place along the wall, which has openings, is not known"
 	}
 	for i := range r.on.More().Openings {
 		o := &r.on.More().Openings[i]
-		if o.From.Known && o.To.Known && r.s.OnAt > o.From.Value && r.s.OnAt < o.To.Value {
-			return o
+		if r.s.OnAt > o.From.Value && r.s.OnAt < o.To.Value {
+			return o, ""
 		}
 	}
-	return nil
+	return nil, ""
 }
 
 // alongWall is the distance along what carries a support from its place to the nearer end, -1 where it is not known,
@@ -465,9 +544,6 @@ func (w *work) alongWall(support int32) (end, opening float64) {
 	}
 	end = max(0, min(s.OnAt, sh.Length-s.OnAt))
 	for _, o := range m.More().Openings {
-		if !o.From.Known || !o.To.Known {
-			continue
-		}
 		if s.OnAt > o.From.Value && s.OnAt < o.To.Value {
 			return end, 0
 		}
@@ -476,29 +552,64 @@ func (w *work) alongWall(support int32) (end, opening float64) {
 	return end, opening
 }
 
-// newLoad is what arrives there after the work and did not before, characteristic.
+// newLoad is what arrives there after the work and did not before, characteristic: all that a new member brings, and what
+// one that stood there brings more.
 func (r *restRow) newLoad() numberValue {
-	switch {
-	case r.w.Source.Before == nil:
+	if r.w.Source.Before == nil {
 		return noNumber("nothing stood before the work")
-	case r.m.Phase != model.New:
-		return num(0)
 	}
-	return sum(func(s *supportSummary) numberValue { return s.service })(r)
+	after := sum(func(s *supportSummary) numberValue { return s.service })(r)
+	before := r.before()
+	if r.m.Phase == model.New || after.why != "" || before < 0 {
+		return after
+	}
+	then := &work{Filled: r.w.Filled, down: r.w.Source.Before, frame_: r.w.Source.Before.Frame}
+	if why := then.down.Unsolved(then.frame_.Supports[before].Piece); why != "" {
+		return noNumber("the reactions of " + r.m.Mark + " before the work could not be worked out: " + why)
+	}
+	most := 0.0
+	for _, k := range r.w.service {
+		comb := &r.w.Source.Combinations[k]
+		now, _, _ := r.w.caseReaction(comb, r.index)
+		was, _, _ := then.caseReaction(comb, before)
+		most = max(most, now-was)
+	}
+	return num(most)
+}
+
+// before is the same support in the frame as it stood before the work; -1 where there is none.
+func (r *restRow) before() int32 {
+	b, p := r.w.Source.Before.Frame, r.w.frame_.Pieces[r.s.Piece]
+	from, to := b.PiecesOf(p.Member)
+	if from+p.Index >= to || r.s.Document < 0 {
+		return -1
+	}
+	supports, first := b.SupportsOf(from + p.Index)
+	for k := range supports {
+		if supports[k].Document == r.s.Document {
+			return first + int32(k)
+		}
+	}
+	return -1
 }
 
 // depthStep is the most that the member's depth differs from another that bears on the same member beside it, packers
 // counted.
 func (r *restRow) depthStep() numberValue {
-	if r.m.Section == nil || r.on == nil {
+	switch {
+	case r.on == nil:
+		return noNumber(problemText(r.w.frame_, r.s))
+	case r.m.Section == nil:
 		return noNumber("no section is stated")
+	case !r.s.Placed:
+		return noNumber("its place on what carries it is not known")
 	}
 	mine := r.m.Section.Depth + r.m.More().Packer.Value
 	worst := 0.0
 	for _, i := range r.w.frame_.LandingsOn(r.s.On) {
 		o := &r.w.frame_.Supports[i]
 		m := r.w.frame_.Member(o.Piece)
-		if m == r.m || !isLevel(m.Role) || !isLevel(r.m.Role) || m.Section == nil || math.Abs(o.OnAt-r.s.OnAt) > sharedPlace ||
+		if m == r.m || !isLevel(m.Role) || !isLevel(r.m.Role) || m.Section == nil || !o.Placed || math.Abs(o.OnAt-r.s.OnAt) > sharedPlace ||
 			math.Abs(r.w.frame_.Point(o.Piece, o.At).Z-r.w.frame_.Point(r.s.Piece, r.s.At).Z) > sharedLevel {
 			continue
 		}

@@ -132,6 +132,8 @@ func problemText(f *frame.Frame, s *frame.Support) string {
 	return ""
 }
 
+const noHead = "no support at its head is stated"
+
 // headHeld says whether a hip's or rafter's head is held up by more than a ridge board.
 func headHeld(f *frame.Frame, piece int32) (held, found bool) {
 	sh := f.Shape(piece)

@@ -18,6 +18,7 @@ type areaRow struct {
 	a        *model.Area
 	carriers []int32 // pieces
 	carried  float64 // plan area of all strips, mm2
+	unknown  string  // mark of a member whose strip has no width or no length
 }
 
 // areas offers the facts of areas.
@@ -53,6 +54,9 @@ func (w *work) areaRows() []areaRow {
 			if r == nil || from == to {
 				continue
 			}
+			if !width.Known || !sh.Known {
+				r.unknown = m.Mark
+			}
 			r.carried += width.Value * sh.Plan * float64(to-from)
 			for p := from; p < to; p++ {
 				r.carriers = append(r.carriers, p)
@@ -74,13 +78,15 @@ var areaFacts = []fill[areaRow]{
 		}
 		return num(polygon(r.a.Extent))
 	}},
-	{name: "carried_surface", number: func(r *areaRow) numberValue { return num(r.carried) }},
+	{name: "carried_surface", number: (*areaRow).surface},
 	{name: "carried_ratio", number: func(r *areaRow) numberValue {
 		extent := polygon(r.a.Extent)
 		if extent == 0 {
 			return noNumber("the area states no extent")
 		}
-		return num(r.carried / extent)
+		v := r.surface()
+		v.v /= extent
+		return v
 	}},
 	{name: "dead", number: areaLoad(model.Dead, 1)},
 	{name: "imposed", number: areaLoad(model.Imposed, 1)},
@@ -88,6 +94,14 @@ var areaFacts = []fill[areaRow]{
 	{name: "snow", number: areaLoad(model.Snow, 1)},
 	{name: "wind_up", number: areaLoad(model.Wind, -1)},
 	{name: "carriers_count", number: func(r *areaRow) numberValue { return num(float64(len(r.carriers))) }},
+}
+
+// surface is the plan area of all the strips that members carry.
+func (r *areaRow) surface() numberValue {
+	if r.unknown != "" {
+		return noNumber("neither width nor centres, or no length, are stated of the strip that " + r.unknown + " carries")
+	}
+	return num(r.carried)
 }
 
 // areaLoad is the largest load of an action, in the sense of sign.
@@ -177,13 +191,11 @@ var holeFacts = []fill[cutRow]{
 	{name: "at", number: func(r *cutRow) numberValue { return given(r.hole.At) }},
 	{name: "diameter", number: func(r *cutRow) numberValue { return given(r.hole.Diameter) }},
 	{name: "off_centre", number: func(r *cutRow) numberValue {
-		switch {
-		case r.m.Section == nil:
+		if r.m.Section == nil {
 			return noNumber("no section is stated")
-		case !r.hole.Edge.Known:
-			return noNumber("the document does not say how far from the edge it is")
 		}
-		return num(math.Abs(r.hole.Edge.Value - r.m.Section.Depth/2))
+		half := r.m.Section.Depth / 2
+		return num(math.Abs(r.hole.Edge.Or(half) - half)) // where the document says no edge it is on the centre line
 	}},
 	{name: "edge_clear", number: func(r *cutRow) numberValue {
 		if r.m.Section == nil || !r.hole.Diameter.Known {
@@ -256,7 +268,7 @@ var drawingFacts = []fill[drawingRow]{
 		}
 		mine := r.m.Section
 		a, b := min(mine.Width, mine.Depth), max(mine.Width, mine.Depth) // laid flat or not
-		return yes(s.Shape != mine.Shape || max(1, s.Plies) != max(1, mine.Plies) ||
+		return yes(s.Shape != mine.Shape || max(1, s.Plies) != max(1, mine.Plies) || s.Wall != mine.Wall ||
 			math.Abs(min(s.Width, s.Depth)-a) > 0.5 || math.Abs(max(s.Width, s.Depth)-b) > 0.5)
 	}},
 	{name: "grade_differs", truth: func(r *drawingRow) truthValue { return yes(r.d.Grade != "" && r.d.Grade != r.m.Grade) }},
@@ -418,7 +430,7 @@ var frameFacts = []fill[work]{
 		}
 		return yes(false)
 	}},
-	{name: "has_valley", truth: anyMember(func(m *model.Member) bool { return m.Role == model.RoleValleyRafter })},
+	{name: "has_valley", truth: anyMember(func(m *model.Member) bool { return stays(m) && m.Role == model.RoleValleyRafter })},
 	{name: "removes_stability", truth: anyMember(removesStability)},
 	{name: "stability", text: func(w *work) textValue { return said(w.doc.Site.Stability) }},
 	{name: "temporary_works", text: func(w *work) textValue { return said(w.doc.Site.TemporaryWork) }},
@@ -432,9 +444,9 @@ var frameFacts = []fill[work]{
 	{name: "mixed_grades", text: func(w *work) textValue { return txt(w.mixedGrades()) }},
 	{name: "heaviest_on_each", needs: ofArrivals, text: func(w *work) textValue { return txt(w.heaviestOnEach()) }},
 	{name: "has_brace", truth: anyMember(func(m *model.Member) bool {
-		return m.Role == "brace" || isRafter(m.Role) && len(m.More().Straps) > 0
+		return stays(m) && (m.Role == "brace" || isRafter(m.Role) && hasLateralStrap(m))
 	})},
-	{name: "has_roof", truth: anyMember(func(m *model.Member) bool { return isRafter(m.Role) })},
+	{name: "has_roof", truth: anyMember(func(m *model.Member) bool { return stays(m) && isRafter(m.Role) })},
 }
 
 // marks lists the marks of some members, with commas between.
@@ -514,6 +526,9 @@ func anyMember(is func(*model.Member) bool) func(*work) truthValue {
 		return yes(false)
 	}
 }
+
+// stays says whether a member stands after the work.
+func stays(m *model.Member) bool { return m.Phase != model.Removed }
 
 func isRafter(r model.Role) bool { return r == model.RoleRafter || r == model.RoleJackRafter }
 

@@ -51,7 +51,7 @@ func (w *worker) couple(c *frame.Couple) {
 	var rafters [2]plane.Rafter
 	for k := range sides {
 		s := &sides[k]
-		rafters[k] = plane.Rafter{Axis: s.axis(), Foot: s.place(f.Supports[s.foot].At), Stiffness: t.stiffness(f.Pieces[s.piece].Member)}
+		rafters[k] = plane.Rafter{Axis: s.axis(), Foot: s.place(f.Supports[s.foot].At), Stiffness: t.Stiffness(f.Pieces[s.piece].Member)}
 	}
 	if err := w.pair.Set(rafters, ties, plane.CoupleOptions{Drift: drift}); err != nil {
 		w.apart(c, saying(err))
@@ -157,7 +157,7 @@ func (w *worker) ties(c *frame.Couple, sides *[2]side) (out []plane.Tie, pieces 
 		}
 		out = append(out, plane.Tie{
 			At: [2]float64{sides[0].place(tie.At[0]), sides[1].place(tie.At[1])},
-			EA: w.t.stiffness(f.Pieces[tie.Piece].Member).EA,
+			EA: w.t.Stiffness(f.Pieces[tie.Piece].Member).EA,
 		})
 		pieces = append(pieces, tie.Piece)
 	}

@@ -120,9 +120,6 @@ func (a *Analyst) Acting(piece int32) [][]plane.Load {
 	return a.w.loads
 }
 
-// Stiffness is that of a member's section, zero where it is not known.
-func (a *Analyst) Stiffness(member int32) plane.Stiffness { return a.t.stiffness(member) }
-
 // hold lists the supports that the piece's diagrams are drawn on.
 func (a *Analyst) hold(piece int32) {
 	w, f, e := a.w, a.t.Frame, &a.effects
@@ -175,7 +172,7 @@ func (a *Analyst) set(piece int32) error {
 	for _, i := range w.holding {
 		w.supports = append(w.supports, plane.Support{At: f.Supports[i].At, Horizontal: true})
 	}
-	return w.member.Set(w.points, w.supports, a.t.stiffness(f.Pieces[piece].Member))
+	return w.member.Set(w.points, w.supports, a.t.Stiffness(f.Pieces[piece].Member))
 }
 
 // actions adds what acts on the piece besides its loads: pulls of ties, the tension in a tie, the push at a strut's

@@ -553,7 +553,7 @@ func (w *worker) set(piece int32) error {
 			w.supports[k].Horizontal = true
 		}
 	}
-	return w.member.Set(w.points, w.supports, t.stiffness(p.Member))
+	return w.member.Set(w.points, w.supports, t.Stiffness(p.Member))
 }
 
 // appendPlane unfolds an axis into its own upright plane.
@@ -568,9 +568,9 @@ func appendPlane(points []plane.Point, sh *frame.Shape) []plane.Point {
 	return points
 }
 
-// stiffness is a member's, from its mean short-term modulus. The layers of a sandwich bend together, each by its own
+// Stiffness is a member's, from its mean short-term modulus, N and N mm2; zero where it is not known. The layers of a sandwich bend together, each by its own
 // modulus, about one level axis at mid-depth.
-func (t *TakeDown) stiffness(member int32) plane.Stiffness {
+func (t *TakeDown) Stiffness(member int32) plane.Stiffness {
 	s := t.Frame.Document.Members[member].Section
 	if s == nil {
 		return plane.Stiffness{}
