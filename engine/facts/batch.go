@@ -216,6 +216,7 @@ type batchWriter struct {
 	l       *Lists
 	working bool
 	analyst *statics.Analyst
+	alone   []region.Combination // each case by itself
 	b       *region.Batch
 	words   map[string]int32
 	text    int // bytes of the words
@@ -239,6 +240,11 @@ type place struct {
 func newBatchWriter(f *Filled, l *Lists, working bool) *batchWriter {
 	t := f.Source.Down
 	w := &batchWriter{f: f, t: t, fr: t.Frame, l: l, working: working, analyst: t.NewAnalyst()}
+	for c := range t.Cases {
+		k := region.Combination{State: region.Characteristic, Factors: make([]float64, len(t.Cases))}
+		k.Factors[c] = 1
+		w.alone = append(w.alone, k)
+	}
 	w.fresh()
 	return w
 }
@@ -502,8 +508,8 @@ func (w *batchWriter) spans(e *statics.Effects, piece int32) {
 		for c := range e.Cases {
 			d, m := 0.0, 0.0
 			if e.Cases[c].Acts {
-				if r, ok := e.Cases[c].Full.Within(plane.Deflection, span.From, span.To); ok {
-					d = max(math.Abs(r.Max.Value), math.Abs(r.Min.Value))
+				if hi, lo, ok := e.Range(&w.alone[c], plane.Deflection, span.From, span.To); ok {
+					d = max(math.Abs(hi.Value), math.Abs(lo.Value))
 				}
 				if v, ok := e.Cases[c].Full.Value(plane.Moment, at, plane.After); ok {
 					m = v
@@ -584,18 +590,37 @@ func (w *batchWriter) stations(e *statics.Effects, piece int32) {
 
 // extremes marks where the moment, shear and axial force of each combination are largest and smallest in each span.
 func (w *batchWriter) extremes(e *statics.Effects, piece int32) {
+	quantities := []plane.Quantity{plane.Moment, plane.Shear}
+	if hasAxial(e, w.fr.Shape(piece).Length) {
+		quantities = append(quantities, plane.Axial)
+	}
 	for k := range w.f.Source.Combinations {
 		comb := &w.f.Source.Combinations[k]
 		if w.unique[k] != k || comb.State != region.Strength && comb.State != region.Allowable {
 			continue
 		}
 		for _, span := range w.stretches(e, piece) {
-			if hi, lo, ok := e.Range(comb, plane.Moment, span.From, span.To); ok {
-				w.mark(place{hi.At, hi.Side, region.StationExtreme, plane.Moment})
-				w.mark(place{lo.At, lo.Side, region.StationExtreme, plane.Moment})
+			for _, q := range quantities {
+				if hi, lo, ok := e.Range(comb, q, span.From, span.To); ok {
+					w.mark(place{hi.At, hi.Side, region.StationExtreme, q})
+					w.mark(place{lo.At, lo.Side, region.StationExtreme, q})
+				}
 			}
 		}
 	}
+}
+
+// hasAxial says whether anything presses or pulls along a piece.
+func hasAxial(e *statics.Effects, length float64) bool {
+	for c := range e.Cases {
+		if !e.Cases[c].Acts {
+			continue
+		}
+		if r, ok := e.Cases[c].Full.Within(plane.Axial, 0, length); ok && (r.Max.Value != 0 || r.Min.Value != 0) {
+			return true
+		}
+	}
+	return false
 }
 
 // mark adds a place once; what it marks adds up.
