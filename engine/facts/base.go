@@ -18,7 +18,7 @@ func (w *work) classifyOver() {
 	s := newSigner(w, b.signed.seed, members)
 	done := make([]bool, len(members))
 	sign := func(piece int32) {
-		if m := w.frame_.Pieces[piece].Member; !done[m] {
+		if m := w.frame.Pieces[piece].Member; !done[m] {
 			done[m] = true
 			members[m] = signed{s.member(m), s.other(m)}
 		}
@@ -29,7 +29,7 @@ func (w *work) classifyOver() {
 		}
 	}
 	c := &w.Classes
-	c.Of = make([]int32, len(w.frame_.Pieces))
+	c.Of = make([]int32, len(w.frame.Pieces))
 	alike, seen := map[int32]int32{}, map[uint64]int32{}
 	for i, same := range w.Source.Same {
 		piece, was, known := int32(i), int32(-1), same >= 0
@@ -63,7 +63,7 @@ func (w *work) classifyOver() {
 // want marks the rows that a rule on what is not the same can reach: those pieces, what they rest on, what lands on them,
 // and the supports between. Columns of pieces and supports are worked out there and nowhere else.
 func (w *work) want() {
-	f := w.frame_
+	f := w.frame
 	pieces, supports := make([]bool, len(f.Pieces)), make([]bool, len(f.Supports))
 	for i, same := range w.Source.Same {
 		if same >= 0 {

@@ -295,7 +295,7 @@ func (w *batchWriter) word(s string) int32 {
 func (w *batchWriter) piece(class, piece int32) {
 	p := &w.b.Pieces
 	m, d, sh := w.fr.Member(piece), w.fr.Member(piece).More(), w.fr.Shape(piece)
-	row := memberRow{w: &work{Filled: w.f, down: w.t, doc: w.fr.Document, frame_: w.fr}, index: w.fr.Pieces[piece].Member, m: m, d: d, sh: sh}
+	row := memberRow{w: w.f.work, index: w.fr.Pieces[piece].Member, m: m, d: d, sh: sh}
 	e := w.analyst.Effects(piece)
 	w.unique = e.Alike(w.f.Source.Combinations)
 	p.ID = append(p.ID, class)
@@ -387,18 +387,18 @@ func (w *batchWriter) contact(e *statics.Effects, piece, support int32, landing 
 	c := &w.b.Contacts
 	s := &w.fr.Supports[support]
 	sh := w.fr.Shape(piece)
-	row := restRow{w: &work{Filled: w.f, down: w.t, doc: w.fr.Document, frame_: w.fr}, index: support, s: s, m: w.fr.Member(s.Piece), sh: w.fr.Shape(s.Piece)}
-	row.on, row.onSh = w.fr.Member(s.On), w.fr.Shape(s.On)
+	var row restRow
+	w.f.work.rest(&row, support)
 	said := &model.Support{By: "lapped"} // an implied support is the lap of a tie or a board
 	if s.Document >= 0 {
 		said = &row.m.Supports[s.Document]
 	}
 	at, number := s.At, s.Document
-	under := kindOf(w.t, w.fr.Pieces[s.On].Member)
+	under := kindOf(w.f.work, w.fr.Pieces[s.On].Member)
 	length, width, _ := row.contact()
 	if landing {
 		at, number = s.OnAt, -1
-		under = kindOf(w.t, w.fr.Pieces[s.Piece].Member)
+		under = kindOf(w.f.work, w.fr.Pieces[s.Piece].Member)
 		length, width = landingFace(&row, length, width)
 	}
 	c.At, c.Landing, c.Support = append(c.At, at), append(c.Landing, landing), append(c.Support, number)
@@ -430,7 +430,6 @@ func (w *batchWriter) contact(e *statics.Effects, piece, support int32, landing 
 	}
 	c.NotchDepth, c.NotchFace = append(c.NotchDepth, notch.Depth.Value), append(c.NotchFace, w.word(notch.Face.String()))
 	c.NotchSlope, c.NotchX = append(c.NotchSlope, notch.Slope.Value), append(c.NotchX, notch.ToReaction.Or(length/2))
-	base := &work{Filled: w.f, down: w.t, frame_: w.fr}
 	for k := range w.f.Source.Combinations {
 		comb := &w.f.Source.Combinations[k]
 		var down, up, along float64
@@ -438,7 +437,7 @@ func (w *batchWriter) contact(e *statics.Effects, piece, support int32, landing 
 			hi, lo, a := e.Reaction(comb, index)
 			down, up, along = hi, -lo, math.Abs(a)
 		} else {
-			down, up, along = base.caseReaction(comb, support)
+			down, up, along = w.f.work.caseReaction(comb, support)
 			along = math.Abs(along)
 		}
 		c.Down, c.Up, c.Along = append(c.Down, max(0, down)), append(c.Up, max(0, up)), append(c.Along, along)
@@ -471,8 +470,7 @@ func (w *batchWriter) wall(on *model.Member, support int32, landing bool) {
 	width, height, end := 0.0, 0.0, -1.0
 	if !landing && (on.Role == model.RoleWall || on.Role == model.RolePier) {
 		width, height = on.Width.Value, on.More().Height.Value
-		base := &work{frame_: w.fr}
-		end, _ = base.alongWall(support)
+		end, _ = w.f.work.alongWall(support)
 	}
 	c.WallWidth, c.WallHeight = append(c.WallWidth, width), append(c.WallHeight, height)
 	c.WallUnit, c.WallGroup = append(c.WallUnit, w.word(masonry.Unit)), append(c.WallGroup, int32(masonry.Group))
@@ -697,11 +695,10 @@ func (w *batchWriter) eccentric(piece int32) {
 		w.foot, w.up = 1, -1/sh.Length
 	}
 	w.out = make([]float64, len(w.f.Source.Combinations))
-	base := &work{Filled: w.f, down: w.t, frame_: w.fr}
 	for _, i := range w.fr.LandingsOn(piece) {
 		if e := w.fr.Supports[i].Eccentric; e > 0 {
 			for k := range w.out {
-				down, _, _ := base.caseReaction(&w.f.Source.Combinations[k], i)
+				down, _, _ := w.f.work.caseReaction(&w.f.Source.Combinations[k], i)
 				w.out[k] += e * max(0, down)
 			}
 		}

@@ -57,7 +57,7 @@ func (w *work) classify() {
 			}
 		}
 	})
-	pieces := make([]uint64, len(w.frame_.Pieces))
+	pieces := make([]uint64, len(w.frame.Pieces))
 	inParts(len(pieces), piecesAtATime, func() func(_, from, to int) {
 		s := newSigner(w, seed, members)
 		return func(_, from, to int) {
@@ -186,7 +186,7 @@ func (s *signer) seat(seat *model.Seat) {
 // member signs what all pieces of a member share.
 func (s *signer) member(i int32) uint64 {
 	w := s.w
-	row := memberRow{w: w, index: i, m: &w.doc.Members[i], d: w.doc.Members[i].More(), sh: &w.frame_.Shapes[i]}
+	row := memberRow{w: w, index: i, m: &w.doc.Members[i], d: w.doc.Members[i].More(), sh: &w.frame.Shapes[i]}
 	m, d := row.m, row.d
 	s.hash.Reset()
 	s.text(string(m.Role), m.Grade, m.Condition, d.PliesJoined, d.Treated, row.carriesKind().v, m.LoadAt.String())
@@ -237,7 +237,7 @@ func (s *signer) shape(sh *frame.Shape) {
 func (s *signer) other(i int32) uint64 {
 	m := &s.w.doc.Members[i]
 	s.hash.Reset()
-	s.text(string(m.Role), kindOf(s.w.down, i))
+	s.text(string(m.Role), kindOf(s.w, i))
 	s.quantity(grainLength, m.Width, m.More().Height)
 	if masonry := m.More().Masonry; masonry != nil {
 		s.text(masonry.Unit, masonry.Class)
@@ -249,7 +249,7 @@ func (s *signer) other(i int32) uint64 {
 
 // piece signs a piece. What stands on the ground and rests on nothing is told apart by nothing.
 func (s *signer) piece(piece int32) uint64 {
-	w, f := s.w, s.w.frame_
+	w, f := s.w, s.w.frame
 	s.hash.Reset()
 	supports, from := f.SupportsOf(piece)
 	if f.Member(piece).Ground && len(supports) == 0 {
@@ -291,7 +291,7 @@ func (s *signer) piece(piece int32) uint64 {
 // support signs one of a piece's own supports.
 func (s *signer) support(i int32, sh *frame.Shape) {
 	w := s.w
-	p := &w.frame_.Supports[i]
+	p := &w.frame.Supports[i]
 	s.whole(int(p.Document), int(p.Problem))
 	s.truth(p.Continuous, p.Against, p.Placed, p.On >= 0)
 	s.number(grainLength, p.At, p.Eccentric, p.From, p.To)
@@ -299,7 +299,7 @@ func (s *signer) support(i int32, sh *frame.Shape) {
 	if p.On < 0 {
 		return
 	}
-	s.whole(int(s.members[w.frame_.Pieces[p.On].Member].seen))
+	s.whole(int(s.members[w.frame.Pieces[p.On].Member].seen))
 	w.rest(&s.rest, i)
 	length, width, _ := s.rest.contact()
 	end, opening := w.alongWall(i)
@@ -309,11 +309,11 @@ func (s *signer) support(i int32, sh *frame.Shape) {
 // landing signs what lands on a piece.
 func (s *signer) landing(i int32) {
 	w := s.w
-	p := &w.frame_.Supports[i]
+	p := &w.frame.Supports[i]
 	w.rest(&s.rest, i)
 	length, width, _ := s.rest.contact()
 	length, width = landingFace(&s.rest, length, width)
-	s.whole(int(s.members[w.frame_.Pieces[p.Piece].Member].seen))
+	s.whole(int(s.members[w.frame.Pieces[p.Piece].Member].seen))
 	s.number(grainLength, p.OnAt, p.Eccentric, length, width)
 	if p.Document >= 0 {
 		said := &s.rest.m.Supports[p.Document]

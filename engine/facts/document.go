@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"example.com/scantling/engine/frame"
-	"example.com/scantling/engine/statics"
 	"example.com/scantling/model"
 	"example.com/scantling/rules/vocabulary"
 )
@@ -23,7 +22,7 @@ type memberRow struct {
 // documentMembers offers the facts that all pieces of a member share.
 func (w *work) documentMembers() {
 	offer(w, rows[memberRow]{vocabulary.Member, true, len(w.doc.Members), func(i int, r *memberRow) *memberRow {
-		*r = memberRow{w: w, index: int32(i), m: &w.doc.Members[i], d: w.doc.Members[i].More(), sh: &w.frame_.Shapes[i]}
+		*r = memberRow{w: w, index: int32(i), m: &w.doc.Members[i], d: w.doc.Members[i].More(), sh: &w.frame.Shapes[i]}
 		return r
 	}}, memberFacts)
 }
@@ -667,7 +666,7 @@ func capacity(of func(*model.Capacity) model.Quantity) func(*supportRow) numberV
 }
 
 // kindOf is a member's material where it is known.
-func kindOf(down *statics.TakeDown, member int32) string {
-	r := memberRow{w: &work{down: down}, index: member, m: &down.Frame.Document.Members[member]}
+func kindOf(w *work, member int32) string {
+	r := memberRow{w: w, index: member, m: &w.doc.Members[member]}
 	return r.material().v
 }

@@ -86,7 +86,7 @@ func (w *work) summarise(a *statics.Analyst, part effect, piece int32, s *summar
 		s.footThrust = w.footThrust(e, piece)
 		return
 	}
-	sh := w.frame_.Shape(piece)
+	sh := w.frame.Shape(piece)
 	none := noNumber(noInside)
 	switch part {
 	case ofForces:
@@ -97,7 +97,7 @@ func (w *work) summarise(a *statics.Analyst, part effect, piece int32, s *summar
 		s.roller = num(0)
 		if sh.Kinks == 0 {
 			none = noNumber(noBend)
-		} else if !w.frame_.Member(piece).Thrust {
+		} else if !w.frame.Member(piece).Thrust {
 			s.roller = none
 		}
 		s.kinkMoment, s.kinkAxial, s.kinkShear = none, none, none
@@ -106,7 +106,7 @@ func (w *work) summarise(a *statics.Analyst, part effect, piece int32, s *summar
 		}
 	}
 	e := a.Effects(piece)
-	if e.Unsolved != "" || e.Bedded || len(e.Supports) == 0 || w.frame_.Member(piece).Ground {
+	if e.Unsolved != "" || e.Bedded || len(e.Supports) == 0 || w.frame.Member(piece).Ground {
 		return
 	}
 	switch part {
@@ -116,7 +116,7 @@ func (w *work) summarise(a *statics.Analyst, part effect, piece int32, s *summar
 		w.deflections(e, s, sh.Length)
 	case ofBends:
 		w.kinks(e, s, sh.S)
-		if !w.frame_.Member(piece).Thrust {
+		if !w.frame.Member(piece).Thrust {
 			s.roller = w.rollerMovement(e)
 		}
 	}
@@ -124,7 +124,7 @@ func (w *work) summarise(a *statics.Analyst, part effect, piece int32, s *summar
 
 // tieForce is the largest tension in what ties a couple's rafter.
 func (w *work) tieForce(piece int32) numberValue {
-	c := w.frame_.CoupleOf(piece)
+	c := w.frame.CoupleOf(piece)
 	if c == nil {
 		return noNumber("it is no rafter of a couple")
 	}
@@ -144,10 +144,10 @@ func (w *work) tieForce(piece int32) numberValue {
 
 // footThrust is what a hip whose head nothing holds up pushes at its foot.
 func (w *work) footThrust(e *statics.Effects, piece int32) numberValue {
-	slope := w.frame_.Shape(piece).Slope
-	held, found := headHeld(w.frame_, piece)
+	slope := w.frame.Shape(piece).Slope
+	held, found := headHeld(w.frame, piece)
 	switch {
-	case w.frame_.Member(piece).Role != model.RoleHipRafter || slope <= 0:
+	case w.frame.Member(piece).Role != model.RoleHipRafter || slope <= 0:
 		return noNumber("it is no hip rafter that slopes")
 	case !found:
 		return noNumber(noHead)
@@ -251,7 +251,7 @@ func (w *work) rollerMovement(e *statics.Effects) numberValue {
 	worst := 0.0
 	for _, k := range w.service {
 		for _, i := range e.Supports {
-			if hi, lo, ok := e.At(&w.Source.Combinations[k], plane.Sway, w.frame_.Supports[i].At, plane.After); ok {
+			if hi, lo, ok := e.At(&w.Source.Combinations[k], plane.Sway, w.frame.Supports[i].At, plane.After); ok {
 				worst = max(worst, math.Abs(hi.Value), math.Abs(lo.Value))
 			}
 		}
@@ -262,7 +262,7 @@ func (w *work) rollerMovement(e *statics.Effects) numberValue {
 // reactions fills what each support of a piece pushes and is pushed. Pieces whose inside is not worked out (posts on
 // several supports, bedded pieces) go by their cases alone.
 func (w *work) reactions(e *statics.Effects, piece int32) []supportSummary {
-	supports, from := w.frame_.SupportsOf(piece)
+	supports, from := w.frame.SupportsOf(piece)
 	out := make([]supportSummary, len(supports))
 	for k := range supports {
 		none := noNumber(noCombinations)
@@ -315,7 +315,7 @@ func atLeast(n numberValue, v float64) numberValue {
 
 // caseReaction sums a support's reactions over the cases, the unfavourable ones each way.
 func (w *work) caseReaction(k *region.Combination, support int32) (down, up, along float64) {
-	sh := w.frame_.Shape(w.frame_.Supports[support].Piece)
+	sh := w.frame.Shape(w.frame.Supports[support].Piece)
 	for c := range w.down.Cases {
 		f := k.Factors[c]
 		r := w.down.Reaction(support, c)
@@ -337,7 +337,7 @@ func (w *work) caseReaction(k *region.Combination, support int32) (down, up, alo
 // casePush is the largest level part of a support's reaction in a combination, N: variable cases count where they add to
 // it, along the piece and across it.
 func (w *work) casePush(k *region.Combination, support int32) float64 {
-	sh := w.frame_.Shape(w.frame_.Supports[support].Piece)
+	sh := w.frame.Shape(w.frame.Supports[support].Piece)
 	x, y := sh.DirX, sh.DirY
 	if x == 0 && y == 0 {
 		x = 1
@@ -381,7 +381,7 @@ func (w *work) worstOf(combinations []int, byCase []float64) numberValue {
 
 // thrust is the largest push sideways at the feet of a rafter, N: what its own ties do not take.
 func (w *work) thrust(piece int32) float64 {
-	if !slopes(w.frame_.Shape(piece)) {
+	if !slopes(w.frame.Shape(piece)) {
 		return 0
 	}
 	use := w.strong
@@ -389,7 +389,7 @@ func (w *work) thrust(piece int32) float64 {
 		use = w.service
 	}
 	worst := 0.0
-	supports, from := w.frame_.SupportsOf(piece)
+	supports, from := w.frame.SupportsOf(piece)
 	for k := range supports {
 		if !supports[k].Holds() {
 			continue
@@ -403,10 +403,10 @@ func (w *work) thrust(piece int32) float64 {
 
 // headReaction is the largest push down at the head of a piece in any combination for strength.
 func (w *work) headReaction(e *statics.Effects, piece int32) numberValue {
-	sh := w.frame_.Shape(piece)
+	sh := w.frame.Shape(piece)
 	out := noNumber(noCombinations)
 	for j, i := range e.Supports {
-		if !isHead(sh, w.frame_.Supports[i].At) {
+		if !isHead(sh, w.frame.Supports[i].At) {
 			continue
 		}
 		for _, c := range w.strong {
@@ -422,7 +422,7 @@ func (w *work) totalLoad(piece int32) numberValue {
 	if len(w.service) == 0 {
 		return noNumber(noCombinations)
 	}
-	supports, from := w.frame_.SupportsOf(piece)
+	supports, from := w.frame.SupportsOf(piece)
 	worst := 0.0
 	for _, k := range w.service {
 		worst = max(worst, w.sum(&w.Source.Combinations[k], func(c int) float64 {

@@ -72,7 +72,7 @@ func Fill(src *Source) *Filled {
 	w.areas()
 	w.details()
 	w.grounds()
-	w.frame()
+	w.whole()
 	w.links()
 	return f
 }
@@ -80,7 +80,7 @@ func Fill(src *Source) *Filled {
 // work is what facts are worked out from.
 type work struct {
 	*Filled
-	frame_  *frame.Frame
+	frame   *frame.Frame
 	down    *statics.TakeDown
 	doc     *model.Document
 	walks   walks
@@ -100,7 +100,7 @@ type work struct {
 
 func newWork(f *Filled) *work {
 	src := f.Source
-	w := &work{Filled: f, frame_: src.Down.Frame, down: src.Down, doc: src.Down.Frame.Document, sources: map[int]func() *vocabulary.Column{}}
+	w := &work{Filled: f, frame: src.Down.Frame, down: src.Down, doc: src.Down.Frame.Document, sources: map[int]func() *vocabulary.Column{}}
 	for i := range src.Combinations {
 		switch src.Combinations[i].State {
 		case region.Strength:
@@ -116,7 +116,7 @@ func newWork(f *Filled) *work {
 	if len(w.steady) == 0 {
 		w.steady = w.service
 	}
-	w.walks = walk(w.frame_)
+	w.walks = walk(w.frame)
 	w.doc.Index("") // columns are worked out side by side: what is made on first use is made now
 	w.tieStraps()
 	w.holdPlaces()
@@ -125,7 +125,7 @@ func newWork(f *Filled) *work {
 
 // tables sets the rows of every subject.
 func (w *work) tables() {
-	f := w.frame_
+	f := w.frame
 	members := make([]int32, len(f.Pieces))
 	for i := range f.Pieces {
 		members[i] = f.Pieces[i].Member

@@ -25,10 +25,10 @@ type pieceRow struct {
 
 // pieces offers the facts that each piece has of its own.
 func (w *work) pieces() {
-	offer(w, rows[pieceRow]{vocabulary.Member, false, len(w.frame_.Pieces), func(i int, r *pieceRow) *pieceRow {
+	offer(w, rows[pieceRow]{vocabulary.Member, false, len(w.frame.Pieces), func(i int, r *pieceRow) *pieceRow {
 		piece := int32(i)
-		*r = pieceRow{w: w, piece: piece, m: w.frame_.Member(piece), sh: w.frame_.Shape(piece), s: &w.summary[w.Classes.Of[i]]}
-		r.supports, r.first = w.frame_.SupportsOf(piece)
+		*r = pieceRow{w: w, piece: piece, m: w.frame.Member(piece), sh: w.frame.Shape(piece), s: &w.summary[w.Classes.Of[i]]}
+		r.supports, r.first = w.frame.SupportsOf(piece)
 		r.at = w.heldAt[w.heldFrom[i]:w.heldFrom[i+1]]
 		return r
 	}}, pieceFacts)
@@ -36,7 +36,7 @@ func (w *work) pieces() {
 
 // holdPlaces lists the places that hold each piece.
 func (w *work) holdPlaces() {
-	f := w.frame_
+	f := w.frame
 	w.heldAt, w.heldFrom = make([]float64, 0, len(f.Supports)), make([]int32, len(f.Pieces)+1)
 	for i := range f.Pieces {
 		supports, _ := f.SupportsOf(int32(i))
@@ -120,7 +120,7 @@ func (r *pieceRow) overhangs() (longest, ratio float64) {
 }
 
 var pieceFacts = []fill[pieceRow]{
-	{name: "piece", text: func(r *pieceRow) textValue { return txt(r.w.frame_.Name(r.piece)) }},
+	{name: "piece", text: func(r *pieceRow) textValue { return txt(r.w.frame.Name(r.piece)) }},
 	{name: "span", number: spanning(func(_ *pieceRow, s []float64) float64 { return slices.Max(s) })},
 	{name: "shortest_span", number: spanning(func(_ *pieceRow, s []float64) float64 { return slices.Min(s) })},
 	{name: "spans", number: func(r *pieceRow) numberValue { return num(float64(len(r.spanLengths()))) }},
@@ -136,14 +136,14 @@ var pieceFacts = []fill[pieceRow]{
 		if r.w.walks.reaches[r.piece] {
 			return txt("")
 		}
-		last, _ := r.w.walks.shortOf(r.w.frame_, r.piece)
-		return txt(r.w.frame_.Name(last))
+		last, _ := r.w.walks.shortOf(r.w.frame, r.piece)
+		return txt(r.w.frame.Name(last))
 	}},
 	{name: "missing_under", text: func(r *pieceRow) textValue {
 		if r.w.walks.reaches[r.piece] {
 			return txt("")
 		}
-		_, missing := r.w.walks.shortOf(r.w.frame_, r.piece)
+		_, missing := r.w.walks.shortOf(r.w.frame, r.piece)
 		return txt(missing)
 	}},
 	{name: "in_circle", truth: func(r *pieceRow) truthValue { return yes(r.w.walks.inCircle[r.piece] > 0) }},
@@ -152,7 +152,7 @@ var pieceFacts = []fill[pieceRow]{
 		if k == 0 {
 			return txt("")
 		}
-		return txt(r.circle(r.w.frame_.Circles[k-1]))
+		return txt(r.circle(r.w.frame.Circles[k-1]))
 	}},
 	{name: "serves_nothing", truth: (*pieceRow).servesNothing},
 	{name: "names_nothing", text: (*pieceRow).namesNothing},
@@ -193,7 +193,7 @@ var pieceFacts = []fill[pieceRow]{
 		r.landings(func(s *frame.Support, m *model.Member) {
 			switch m.Role {
 			case model.RoleRafter, model.RoleJackRafter, model.RoleHipRafter, model.RoleValleyRafter:
-				deepest = max(deepest, plumbCut(m, r.w.frame_.Shape(s.Piece)))
+				deepest = max(deepest, plumbCut(m, r.w.frame.Shape(s.Piece)))
 			}
 		})
 		if deepest == 0 {
@@ -203,7 +203,7 @@ var pieceFacts = []fill[pieceRow]{
 	}},
 	{name: "stands_on_joists", truth: func(r *pieceRow) truthValue {
 		for k := range r.supports {
-			if s := &r.supports[k]; s.Holds() && isJoist(r.w.frame_.Member(s.On).Role) {
+			if s := &r.supports[k]; s.Holds() && isJoist(r.w.frame.Member(s.On).Role) {
 				return yes(true)
 			}
 		}
@@ -211,9 +211,9 @@ var pieceFacts = []fill[pieceRow]{
 	}},
 	{name: "tie_ratio", number: (*pieceRow).tieRatio},
 	{name: "leans", truth: (*pieceRow).leans},
-	{name: "is_propped", truth: func(r *pieceRow) truthValue { held, _ := headHeld(r.w.frame_, r.piece); return yes(held) }},
+	{name: "is_propped", truth: func(r *pieceRow) truthValue { held, _ := headHeld(r.w.frame, r.piece); return yes(held) }},
 	{name: "hip_head_held", truth: func(r *pieceRow) truthValue {
-		held, found := headHeld(r.w.frame_, r.piece)
+		held, found := headHeld(r.w.frame, r.piece)
 		if !found {
 			return noTruth(noHead)
 		}
@@ -302,9 +302,9 @@ func (r *pieceRow) circle(members []int32) string {
 
 // landings calls yield with every support of another piece that lands on this one.
 func (r *pieceRow) landings(yield func(*frame.Support, *model.Member)) {
-	for _, i := range r.w.frame_.LandingsOn(r.piece) {
-		s := &r.w.frame_.Supports[i]
-		yield(s, r.w.frame_.Member(s.Piece))
+	for _, i := range r.w.frame.LandingsOn(r.piece) {
+		s := &r.w.frame.Supports[i]
+		yield(s, r.w.frame.Member(s.Piece))
 	}
 }
 
@@ -323,11 +323,11 @@ func (r *pieceRow) landingPieces(count func(*model.Member) bool) map[int32]bool 
 func (r *pieceRow) servesNothing() truthValue {
 	m := r.m
 	switch {
-	case m.Ground, len(m.Carries) > 0, len(m.Loads) > 0, r.w.walks.tied[r.piece], r.w.frame_.CoupleOf(r.piece) != nil:
+	case m.Ground, len(m.Carries) > 0, len(m.Loads) > 0, r.w.walks.tied[r.piece], r.w.frame.CoupleOf(r.piece) != nil:
 		return yes(false)
 	case m.Role == model.RoleRidgeBoard, m.Role == model.RoleWall && m.More().Weight.Known:
 		return yes(false)
-	case len(r.w.frame_.LandingsOn(r.piece)) > 0, len(m.More().Straps) > 0, len(r.w.tiedTo(m.Mark)) > 0:
+	case len(r.w.frame.LandingsOn(r.piece)) > 0, len(m.More().Straps) > 0, len(r.w.tiedTo(m.Mark)) > 0:
 		return yes(false)
 	}
 	return yes(true)
@@ -395,8 +395,8 @@ func (r *pieceRow) increase() (more, before float64, why string) {
 	if b == nil || r.m.Phase == model.New && !r.m.Ground {
 		return 0, 0, "nothing of it stood before the work"
 	}
-	from, to := b.Frame.PiecesOf(r.w.frame_.Pieces[r.piece].Member)
-	k := from + r.w.frame_.Pieces[r.piece].Index
+	from, to := b.Frame.PiecesOf(r.w.frame.Pieces[r.piece].Member)
+	k := from + r.w.frame.Pieces[r.piece].Index
 	if k >= to {
 		return 0, 0, "nothing of it stood before the work"
 	}
@@ -425,7 +425,7 @@ func (r *pieceRow) leans() truthValue {
 	}
 	for k := range r.supports {
 		s := &r.supports[k]
-		if s.Against || s.Holds() && restsOnBoard(r.w.frame_, s.On) {
+		if s.Against || s.Holds() && restsOnBoard(r.w.frame, s.On) {
 			return yes(true)
 		}
 	}
@@ -434,7 +434,7 @@ func (r *pieceRow) leans() truthValue {
 
 // tieRise is the height of the lowest tie above the foot over the rise of the rafter above its foot.
 func (r *pieceRow) tieRise() numberValue {
-	c := r.w.frame_.CoupleOf(r.piece)
+	c := r.w.frame.CoupleOf(r.piece)
 	if c == nil {
 		return noNumber("it is no rafter of a couple")
 	}
@@ -448,7 +448,7 @@ func (r *pieceRow) tieRise() numberValue {
 			foot = min(foot, r.sh.At(r.supports[k].At).Z)
 		}
 	}
-	head := r.sh.At(r.w.frame_.Supports[c.Heads[side]].At).Z
+	head := r.sh.At(r.w.frame.Supports[c.Heads[side]].At).Z
 	lowest := math.Inf(1)
 	for _, t := range c.Ties {
 		if t.Piece >= 0 {
@@ -475,7 +475,7 @@ func (r *pieceRow) thrustTaken() bool {
 // tieRatio is the tension in a tie over the capacity of its lap, in the combination that the capacity's basis belongs to:
 // the worst of the rafter's laps.
 func (r *pieceRow) tieRatio() numberValue {
-	c := r.w.frame_.CoupleOf(r.piece)
+	c := r.w.frame.CoupleOf(r.piece)
 	if c == nil || len(r.m.Ties) == 0 {
 		return noNumber("nothing ties it")
 	}

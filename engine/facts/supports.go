@@ -22,7 +22,7 @@ type restRow struct {
 
 // supports offers the facts that each support of a piece has of its own.
 func (w *work) supports() {
-	offer(w, rows[restRow]{vocabulary.Support, false, len(w.frame_.Supports), func(i int, r *restRow) *restRow {
+	offer(w, rows[restRow]{vocabulary.Support, false, len(w.frame.Supports), func(i int, r *restRow) *restRow {
 		w.rest(r, int32(i))
 		return r
 	}}, restFacts)
@@ -30,7 +30,7 @@ func (w *work) supports() {
 
 // rest makes the row of a support.
 func (w *work) rest(r *restRow, support int32) {
-	f := w.frame_
+	f := w.frame
 	s := &f.Supports[support]
 	*r = restRow{w: w, index: support, s: s, m: f.Member(s.Piece), sh: f.Shape(s.Piece)}
 	if s.On >= 0 {
@@ -40,7 +40,7 @@ func (w *work) rest(r *restRow, support int32) {
 
 // sum is the reactions of the support.
 func (r *restRow) sum() *supportSummary {
-	_, first := r.w.frame_.SupportsOf(r.s.Piece)
+	_, first := r.w.frame.SupportsOf(r.s.Piece)
 	return &r.w.summary[r.w.Classes.Of[r.s.Piece]].supports[r.index-first]
 }
 
@@ -133,7 +133,7 @@ func placed(of func(*restRow) float64) func(*restRow) numberValue {
 	return func(r *restRow) numberValue {
 		switch {
 		case r.s.Problem != frame.Sound:
-			return noNumber(problemText(r.w.frame_, r.s))
+			return noNumber(problemText(r.w.frame, r.s))
 		case !r.s.Placed:
 			return noNumber("the two have no paths to hold against each other")
 		}
@@ -160,7 +160,7 @@ func (r *restRow) isEnd() truthValue {
 	if r.s.Problem == frame.NoPlace {
 		return noTruth(noPlace)
 	}
-	supports, _ := r.w.frame_.SupportsOf(r.s.Piece)
+	supports, _ := r.w.frame.SupportsOf(r.s.Piece)
 	first, last := true, true
 	for k := range supports {
 		if supports[k].Problem != frame.NoPlace {
@@ -177,7 +177,7 @@ func (r *restRow) outermost() (lowest, highest bool) {
 	if !slopes(r.sh) || r.s.Problem == frame.NoPlace {
 		return false, false
 	}
-	supports, first := r.w.frame_.SupportsOf(r.s.Piece)
+	supports, first := r.w.frame.SupportsOf(r.s.Piece)
 	z, alone := r.sh.At(r.s.At).Z, true
 	lowest, highest = true, true
 	for k := range supports {
@@ -264,8 +264,8 @@ func (r *restRow) pushTaken() truthValue {
 }
 
 func (w *work) holdsPush(support int32, seen map[int32]bool) bool {
-	s := &w.frame_.Supports[support]
-	m := w.frame_.Member(s.Piece)
+	s := &w.frame.Supports[support]
+	m := w.frame.Member(s.Piece)
 	if m.Thrust {
 		return true
 	}
@@ -282,11 +282,11 @@ func (w *work) holdsPush(support int32, seen map[int32]bool) bool {
 		return false
 	}
 	seen[s.On] = true
-	on := w.frame_.Member(s.On)
+	on := w.frame.Member(s.On)
 	if hasLateralStrap(on) || slices.ContainsFunc(w.tiedTo(on.Mark), func(s model.Strap) bool { return s.Kind == "lateral" }) {
 		return true
 	}
-	below, first := w.frame_.SupportsOf(s.On)
+	below, first := w.frame.SupportsOf(s.On)
 	for k := range below {
 		if w.holdsPush(first+int32(k), seen) {
 			return true
@@ -410,13 +410,13 @@ func (r *restRow) weightBelow() numberValue {
 
 // weightOf is the permanent weight that a length of a piece holds down with.
 func (w *work) weightOf(piece int32, length model.Quantity) numberValue {
-	m := w.frame_.Member(piece)
+	m := w.frame.Member(piece)
 	if m.Role == model.RoleWallPlate || m.Role == model.RoleSolePlate {
 		if w.walks.inCircle[piece] > 0 {
 			return noNumber(m.Mark + ", which the holding-down is fixed to, rests, hop by hop, on itself")
 		}
 		least := numberValue{math.Inf(1), ""}
-		supports, _ := w.frame_.SupportsOf(piece)
+		supports, _ := w.frame.SupportsOf(piece)
 		for k := range supports {
 			if !supports[k].Holds() {
 				continue
@@ -447,7 +447,7 @@ func (w *work) weightOf(piece int32, length model.Quantity) numberValue {
 			permanent += w.down.LoadOn(piece, c)
 		}
 	}
-	return num(max(0, permanent) / float64(max(1, len(w.frame_.LandingsOn(piece)))))
+	return num(max(0, permanent) / float64(max(1, len(w.frame.LandingsOn(piece)))))
 }
 
 // contact is the length and width of the two faces that meet: along the member, and across it; of an upright member's
@@ -455,7 +455,7 @@ func (w *work) weightOf(piece int32, length model.Quantity) numberValue {
 func (r *restRow) contact() (length, width float64, why string) {
 	switch {
 	case r.on == nil:
-		return 0, 0, problemText(r.w.frame_, r.s)
+		return 0, 0, problemText(r.w.frame, r.s)
 	case r.m.Section == nil:
 		return 0, 0, "what meets there has no stated section"
 	case r.sh.Upright:
@@ -533,12 +533,12 @@ func (r *restRow) opening() (o *model.Opening, why string) {
 // alongWall is the distance along what carries a support from its place to the nearer end, -1 where it is not known,
 // and to the nearest edge of an opening, +Inf where there is none.
 func (w *work) alongWall(support int32) (end, opening float64) {
-	s := &w.frame_.Supports[support]
+	s := &w.frame.Supports[support]
 	opening = math.Inf(1)
 	if s.On < 0 || s.OnAt < 0 || !s.Placed {
 		return -1, opening
 	}
-	m, sh := w.frame_.Member(s.On), w.frame_.Shape(s.On)
+	m, sh := w.frame.Member(s.On), w.frame.Shape(s.On)
 	if m.Role != model.RoleWall && m.Role != model.RoleFoundation {
 		return -1, opening
 	}
@@ -563,8 +563,8 @@ func (r *restRow) newLoad() numberValue {
 	if r.m.Phase == model.New || after.why != "" || before < 0 {
 		return after
 	}
-	then := &work{Filled: r.w.Filled, down: r.w.Source.Before, frame_: r.w.Source.Before.Frame}
-	if why := then.down.Unsolved(then.frame_.Supports[before].Piece); why != "" {
+	then := &work{Filled: r.w.Filled, down: r.w.Source.Before, frame: r.w.Source.Before.Frame}
+	if why := then.down.Unsolved(then.frame.Supports[before].Piece); why != "" {
 		return noNumber("the reactions of " + r.m.Mark + " before the work could not be worked out: " + why)
 	}
 	most := 0.0
@@ -579,7 +579,7 @@ func (r *restRow) newLoad() numberValue {
 
 // before is the same support in the frame as it stood before the work; -1 where there is none.
 func (r *restRow) before() int32 {
-	b, p := r.w.Source.Before.Frame, r.w.frame_.Pieces[r.s.Piece]
+	b, p := r.w.Source.Before.Frame, r.w.frame.Pieces[r.s.Piece]
 	from, to := b.PiecesOf(p.Member)
 	if from+p.Index >= to || r.s.Document < 0 {
 		return -1
@@ -598,7 +598,7 @@ func (r *restRow) before() int32 {
 func (r *restRow) depthStep() numberValue {
 	switch {
 	case r.on == nil:
-		return noNumber(problemText(r.w.frame_, r.s))
+		return noNumber(problemText(r.w.frame, r.s))
 	case r.m.Section == nil:
 		return noNumber("no section is stated")
 	case !r.s.Placed:
@@ -606,11 +606,11 @@ func (r *restRow) depthStep() numberValue {
 	}
 	mine := r.m.Section.Depth + r.m.More().Packer.Value
 	worst := 0.0
-	for _, i := range r.w.frame_.LandingsOn(r.s.On) {
-		o := &r.w.frame_.Supports[i]
-		m := r.w.frame_.Member(o.Piece)
+	for _, i := range r.w.frame.LandingsOn(r.s.On) {
+		o := &r.w.frame.Supports[i]
+		m := r.w.frame.Member(o.Piece)
 		if m == r.m || !isLevel(m.Role) || !isLevel(r.m.Role) || m.Section == nil || !o.Placed || math.Abs(o.OnAt-r.s.OnAt) > sharedPlace ||
-			math.Abs(r.w.frame_.Point(o.Piece, o.At).Z-r.w.frame_.Point(r.s.Piece, r.s.At).Z) > sharedLevel {
+			math.Abs(r.w.frame.Point(o.Piece, o.At).Z-r.w.frame.Point(r.s.Piece, r.s.At).Z) > sharedLevel {
 			continue
 		}
 		worst = max(worst, math.Abs(mine-m.Section.Depth-m.More().Packer.Value))

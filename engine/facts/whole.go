@@ -43,8 +43,8 @@ func (w *work) areaRows() []areaRow {
 		byID[rows[i].a.ID] = &rows[i]
 	}
 	for i := range w.doc.Members {
-		m, sh := &w.doc.Members[i], &w.frame_.Shapes[i]
-		from, to := w.frame_.PiecesOf(int32(i))
+		m, sh := &w.doc.Members[i], &w.frame.Shapes[i]
+		from, to := w.frame.PiecesOf(int32(i))
 		for k := range m.Carries {
 			r := byID[m.Carries[k].Area]
 			width := m.Carries[k].Width
@@ -214,11 +214,11 @@ func (r cutRow) toSupport(at model.Quantity, part bool) numberValue {
 	if !at.Known {
 		return noNumber("its place is not stated")
 	}
-	from, to := r.w.frame_.PiecesOf(r.member)
+	from, to := r.w.frame.PiecesOf(r.member)
 	if from == to {
 		return noNumber("the member does not stand after the work")
 	}
-	supports, _ := r.w.frame_.SupportsOf(from)
+	supports, _ := r.w.frame.SupportsOf(from)
 	before, after := math.Inf(-1), math.Inf(1)
 	for k := range supports {
 		if s := &supports[k]; s.Holds() || s.Against {
@@ -300,8 +300,8 @@ type groundRow struct {
 
 // grounds offers the facts of what stands on the ground.
 func (w *work) grounds() {
-	for i := range w.frame_.Pieces {
-		if w.frame_.Member(int32(i)).Ground {
+	for i := range w.frame.Pieces {
+		if w.frame.Member(int32(i)).Ground {
 			w.Rows.Grounds = append(w.Rows.Grounds, int32(i))
 		}
 	}
@@ -319,7 +319,7 @@ func (w *work) land() {
 }
 
 func (w *work) groundRow(piece int32) groundRow {
-	r := groundRow{w: w, piece: piece, m: w.frame_.Member(piece)}
+	r := groundRow{w: w, piece: piece, m: w.frame.Member(piece)}
 	byCase := make([]float64, len(w.down.Cases))
 	for c := range byCase {
 		byCase[c] = -w.down.ArrivedAt(piece, c).Z
@@ -327,8 +327,8 @@ func (w *work) groundRow(piece int32) groundRow {
 	r.load = w.worstOf(w.service, byCase)
 	r.before = noNumber("nothing stood before the work")
 	if b := w.Source.Before; b != nil {
-		from, to := b.Frame.PiecesOf(w.frame_.Pieces[piece].Member)
-		if k := from + w.frame_.Pieces[piece].Index; k < to {
+		from, to := b.Frame.PiecesOf(w.frame.Pieces[piece].Member)
+		if k := from + w.frame.Pieces[piece].Index; k < to {
 			for c := range byCase {
 				byCase[c] = -b.ArrivedAt(k, c).Z
 			}
@@ -336,9 +336,9 @@ func (w *work) groundRow(piece int32) groundRow {
 		}
 	}
 	r.heavier = num(0)
-	for _, i := range w.frame_.LandingsOn(piece) {
-		s := &w.frame_.Supports[i]
-		_, first := w.frame_.SupportsOf(s.Piece)
+	for _, i := range w.frame.LandingsOn(piece) {
+		s := &w.frame.Supports[i]
+		_, first := w.frame.SupportsOf(s.Piece)
 		v := w.summary[w.Classes.Of[s.Piece]].supports[i-first].service
 		if v.why == "" && (r.from == nil || v.v > r.heavier.v) && !s.Continuous {
 			r.from, r.heavier = s, v
@@ -356,7 +356,7 @@ var groundFacts = []fill[groundRow]{
 		if r.from == nil {
 			return noText("nothing lands on it at one place")
 		}
-		return txt(r.w.frame_.Name(r.from.Piece))
+		return txt(r.w.frame.Name(r.from.Piece))
 	}},
 	{name: "heaviest_at", needs: ofArrivals, number: func(r *groundRow) numberValue {
 		if r.from == nil || r.from.OnAt < 0 {
@@ -369,7 +369,7 @@ var groundFacts = []fill[groundRow]{
 			return noText("nothing lands on it at one place")
 		}
 		if r.from.Document >= 0 {
-			if seat := r.w.frame_.Member(r.from.Piece).Supports[r.from.Document].Seat; seat != nil && seat.Kind != "" {
+			if seat := r.w.frame.Member(r.from.Piece).Supports[r.from.Document].Seat; seat != nil && seat.Kind != "" {
 				return txt(seat.Kind)
 			}
 		}
@@ -390,8 +390,8 @@ var groundFacts = []fill[groundRow]{
 	}},
 }
 
-// frame offers the facts of the whole.
-func (w *work) frame() {
+// whole offers the facts of the whole frame.
+func (w *work) whole() {
 	offer(w, rows[work]{vocabulary.Frame, false, 1, func(int, *work) *work { return w }}, frameFacts)
 }
 
@@ -409,15 +409,15 @@ var frameFacts = []fill[work]{
 	}},
 	{name: "unsolved_members", number: func(w *work) numberValue {
 		marks := map[int32]bool{}
-		for i := range w.frame_.Pieces {
+		for i := range w.frame.Pieces {
 			if w.down.Unsolved(int32(i)) != "" {
-				marks[w.frame_.Pieces[i].Member] = true
+				marks[w.frame.Pieces[i].Member] = true
 			}
 		}
 		return num(float64(len(marks)))
 	}},
 	{name: "members", number: func(w *work) numberValue { return num(float64(len(w.doc.Members))) }},
-	{name: "pieces", number: func(w *work) numberValue { return num(float64(len(w.frame_.Pieces))) }},
+	{name: "pieces", number: func(w *work) numberValue { return num(float64(len(w.frame.Pieces))) }},
 	{name: "stage", text: func(w *work) textValue { return said(w.doc.Site.Stage) }},
 	{name: "existing", text: func(w *work) textValue { return said(w.doc.Site.Existing) }},
 	{name: "is_weightless", truth: func(w *work) truthValue { return yes(w.doc.Weightless) }},
@@ -507,11 +507,11 @@ func (w *work) heaviestOnEach() string {
 	for i, r := range list {
 		under := "nothing stated under it"
 		if r.from.Document >= 0 {
-			if seat := w.frame_.Member(r.from.Piece).Supports[r.from.Document].Seat; seat != nil && seat.Kind != "" {
+			if seat := w.frame.Member(r.from.Piece).Supports[r.from.Document].Seat; seat != nil && seat.Kind != "" {
 				under = "on a " + seat.Kind
 			}
 		}
-		out[i] = fmt.Sprintf("%s %s from %s, %s", r.m.Mark, model.Format(r.heavier.v, model.Force, w.doc.Units), w.frame_.Name(r.from.Piece), under)
+		out[i] = fmt.Sprintf("%s %s from %s, %s", r.m.Mark, model.Format(r.heavier.v, model.Force, w.doc.Units), w.frame.Name(r.from.Piece), under)
 	}
 	return strings.Join(out, "; ")
 }
@@ -534,7 +534,7 @@ func isRafter(r model.Role) bool { return r == model.RoleRafter || r == model.Ro
 
 // links fills the relations between subjects.
 func (w *work) links() {
-	f := w.frame_
+	f := w.frame
 	pieces := len(f.Pieces)
 	w.many(vocabulary.Member, "supports", pieces, func(i int32, add func(int32)) {
 		supports, from := f.SupportsOf(i)
@@ -584,8 +584,8 @@ func (w *work) places(name string, list []Place) {
 	for i := range w.doc.Members {
 		first[i+1] += first[i]
 	}
-	w.many(vocabulary.Member, name, len(w.frame_.Pieces), func(i int32, add func(int32)) {
-		m := w.frame_.Pieces[i].Member
+	w.many(vocabulary.Member, name, len(w.frame.Pieces), func(i int32, add func(int32)) {
+		m := w.frame.Pieces[i].Member
 		for k := first[m]; k < first[m+1]; k++ {
 			add(k)
 		}
@@ -598,14 +598,14 @@ func (w *work) on() {
 	if r == nil {
 		return
 	}
-	n := len(w.frame_.Supports)
+	n := len(w.frame.Supports)
 	link := &vocabulary.Link{Start: make([]int32, 1, n+1), Absent: make([]vocabulary.Reason, n)}
-	for i := range w.frame_.Supports {
-		s := &w.frame_.Supports[i]
+	for i := range w.frame.Supports {
+		s := &w.frame.Supports[i]
 		if s.On >= 0 {
 			link.Rows = append(link.Rows, s.On)
 		} else {
-			why := problemText(w.frame_, s)
+			why := problemText(w.frame, s)
 			if why == "" {
 				why = "it rests on nothing"
 			}
