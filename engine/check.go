@@ -77,20 +77,44 @@ type Run struct {
 
 // Check takes a document through to its findings. The error is of the packs: nothing could be judged.
 func (s *Session) Check(ctx context.Context, src *Source, o Options) (*Run, error) {
-	v, err := s.open(ctx, o.code(src)) // first: rules that cannot be used make a region one that failed
+	r, err := s.derived(ctx, src, o)
 	if err != nil {
 		return nil, err
 	}
-	r := s.takeDown(ctx, src, o)
-	if v.dropped != "" {
-		r.incomplete = append(r.incomplete, v.dropped)
-	}
-	r.Set = v.set
-	r.fill(v.book)
-	r.derive(ctx, o.Working)
 	r.Judgement = r.Set.Judge(r.Filled.Facts, pack.Options{Matrix: o.Matrix})
 	r.Result = r.result(o)
 	return r, nil
+}
+
+// derived takes a document as far as its facts, while its rules are compiled. Rules that cannot be used make a region one
+// that failed: then all is done again without it.
+func (s *Session) derived(ctx context.Context, src *Source, o Options) (*Run, error) {
+	v := s.opening(ctx, o.code(src))
+	if v.rules.book == nil {
+		if err := v.opened(); err != nil {
+			return nil, err
+		}
+	}
+	described := v.description
+	r := s.filled(ctx, v, src, o)
+	if err := v.opened(); err != nil {
+		return nil, err
+	}
+	if v.description != described {
+		r = s.filled(ctx, v, src, o)
+	}
+	r.Set = v.rules.set
+	if v.rules.dropped != "" {
+		r.incomplete = append(r.incomplete, v.rules.dropped)
+	}
+	return r, nil
+}
+
+func (s *Session) filled(ctx context.Context, v *served, src *Source, o Options) *Run {
+	r := s.takeDown(ctx, src, o)
+	r.fill(v.rules.book)
+	r.derive(ctx, o.Working)
+	return r
 }
 
 // TakeDown takes a document's loads to the ground, with the cases and combinations of its region.

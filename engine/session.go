@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"sync"
 
 	"example.com/scantling/model"
 	"example.com/scantling/plugins/region"
@@ -24,7 +25,7 @@ type Regions interface {
 // It serves one goroutine.
 type Session struct {
 	regions Regions
-	shipped []*pack.Pack
+	shipped func() ([]*pack.Pack, error) // reads the packs that ship, once
 	house   []*pack.Pack
 	served  map[string]*served // by code
 }
@@ -33,16 +34,25 @@ type Session struct {
 type served struct {
 	client      *host.Client
 	description *region.Description
-	failure     error // of Describe
-	book        *vocabulary.Book
-	set         *pack.Set
-	dropped     string // why house packs were left out
+	failure     error  // of Describe
+	rules       *rules // nil until something is to be judged
+}
+
+// rules is what is compiled for a region, on a goroutine of its own: reading and compiling packs takes as long as the
+// rest of a small check. What came of it is there when done is closed.
+type rules struct {
+	book    *vocabulary.Book // nil where the region's own words cannot be used
+	done    chan struct{}
+	set     *pack.Set
+	dropped string // why house packs were left out
+	unfit   error  // why the region's own words or packs cannot be used; the set is without them
+	err     error  // of the packs that ship or of the house
 }
 
 // NewSession is a session on the packs that ship and the house packs, in the order of the config. Packs are read and
 // compiled when a document is first judged, since a region's words may be among theirs, and a take-down needs none.
 func NewSession(regions Regions, house []*pack.Pack) *Session {
-	return &Session{regions: regions, house: house, served: map[string]*served{}}
+	return &Session{regions: regions, shipped: sync.OnceValues(readShipped), house: house, served: map[string]*served{}}
 }
 
 // Close ends the regions that are running.
@@ -59,7 +69,7 @@ func (s *Session) Close() {
 func (s *Session) Replace(house []*pack.Pack) {
 	s.house = house
 	for _, v := range s.served {
-		v.book, v.set, v.dropped = nil, nil, ""
+		v.rules = nil
 	}
 }
 
@@ -88,65 +98,102 @@ func (s *Session) describe(ctx context.Context, code string) *served {
 }
 
 // open is the region of a code with its rules compiled. The error is of the packs that ship or of the house: they cannot
-// be used. A region whose own packs cannot be used has failed, like any other whose answer is of no use.
+// be used.
 func (s *Session) open(ctx context.Context, code string) (*served, error) {
-	shipped, err := s.readShipped()
-	if err != nil {
-		return nil, err
+	v := s.opening(ctx, code)
+	return v, v.opened()
+}
+
+// opening begins to compile the rules of a code's region as soon as that has said what it is.
+func (s *Session) opening(ctx context.Context, code string) *served {
+	v := s.start(ctx, code)
+	if v.rules != nil {
+		return v
 	}
-	v := s.describe(ctx, code)
-	if v.set != nil {
-		return v, nil
+	go func() { _, _ = s.shipped() }() // while the region starts
+	v = s.describe(ctx, code)
+	v.rules = &rules{done: make(chan struct{})}
+	v.rules.book, v.rules.unfit = book(v.description)
+	go v.rules.compile(v.description, v.failure != nil, s.shipped, s.house)
+	return v
+}
+
+// opened waits for the rules. A region whose own words or packs cannot be used has failed, like any other whose answer is
+// of no use.
+func (v *served) opened() error {
+	<-v.rules.done
+	if v.rules.unfit != nil && v.failure == nil {
+		v.failure, v.description = v.client.Reject(v.rules.unfit), nil
 	}
-	err = v.compile(shipped, s.house)
-	if err != nil && v.description != nil {
-		if own := v.compile(shipped, nil); own != nil {
-			v.failure, v.description = v.client.Reject(own), nil
-			err = v.compile(shipped, s.house)
-		}
+	if v.rules.err == nil {
+		v.rules.book = v.rules.set.Book
 	}
-	if err != nil && v.failure != nil && len(s.house) > 0 {
-		// A house pack that names the words of a region which failed cannot be compiled: the rest still judges.
-		v.dropped = "house packs are left out, because the region whose words they use failed"
-		err = v.compile(shipped, nil)
-	}
-	if err != nil {
-		v.book, v.set = nil, nil
-		return nil, err
-	}
-	return v, nil
+	return v.rules.err
 }
 
 // compile compiles the region's own packs, those that ship and those of the house against the region's words.
-func (v *served) compile(shipped, house []*pack.Pack) (err error) {
-	var regional []vocabulary.Fact
-	var all []*pack.Pack
-	if v.description != nil {
-		regional = v.description.Facts
-		if all, err = regionPacks(v.description); err != nil {
-			return err
+func (r *rules) compile(d *region.Description, failed bool, shipped func() ([]*pack.Pack, error), house []*pack.Pack) {
+	defer close(r.done)
+	read, err := shipped()
+	if err != nil {
+		r.err = err
+		return
+	}
+	words := r.book
+	if words != nil {
+		if r.set, r.err = compile(words, d, read, house); r.err == nil {
+			return
+		}
+		if d != nil {
+			_, r.unfit = compile(words, d, read, nil)
 		}
 	}
-	if v.book, err = vocabulary.NewBook(regional...); err != nil {
-		return err
+	if r.unfit != nil {
+		d, failed = nil, true
+		words, _ = book(nil)
+		r.set, r.err = compile(words, nil, read, house)
 	}
-	v.set, err = pack.Compile(v.book, slices.Concat(all, shipped, house)...)
-	return err
+	if r.err != nil && failed && len(house) > 0 {
+		// A house pack that names the words of a region which failed cannot be compiled: the rest still judges.
+		r.dropped = "house packs are left out, because the region whose words they use failed"
+		r.set, r.err = compile(words, d, read, nil)
+	}
 }
 
-// readShipped reads the packs that ship, once.
-func (s *Session) readShipped() ([]*pack.Pack, error) {
-	if s.shipped != nil {
-		return s.shipped, nil
+func compile(words *vocabulary.Book, d *region.Description, shipped, house []*pack.Pack) (*pack.Set, error) {
+	var own []*pack.Pack
+	if d != nil {
+		var err error
+		if own, err = regionPacks(d); err != nil {
+			return nil, err
+		}
 	}
-	for _, file := range append(packs.Shipped(), packs.Changes) {
-		p, err := pack.Read(packs.Files(), file, pack.Shipped)
+	return pack.Compile(words, slices.Concat(own, shipped, house)...)
+}
+
+// book is the vocabulary with a region's words.
+func book(d *region.Description) (*vocabulary.Book, error) {
+	if d == nil {
+		return vocabulary.NewBook()
+	}
+	return vocabulary.NewBook(d.Facts...)
+}
+
+// readShipped reads the packs that ship, side by side.
+func readShipped() ([]*pack.Pack, error) {
+	files := append(packs.Shipped(), packs.Changes)
+	out, errs := make([]*pack.Pack, len(files)), make([]error, len(files))
+	var all sync.WaitGroup
+	for i, file := range files {
+		all.Go(func() { out[i], errs[i] = pack.Read(packs.Files(), file, pack.Shipped) })
+	}
+	all.Wait()
+	for _, err := range errs {
 		if err != nil {
 			return nil, err
 		}
-		s.shipped = append(s.shipped, p)
 	}
-	return s.shipped, nil
+	return out, nil
 }
 
 // Rules is the rules of a code's region, the packs that ship and the house packs, with the vocabulary they are written in.
@@ -155,7 +202,7 @@ func (s *Session) Rules(ctx context.Context, code string) (*pack.Set, *vocabular
 	if err != nil {
 		return nil, nil, err
 	}
-	return v.set, v.book, errors.Join(v.failure)
+	return v.rules.set, v.rules.book, errors.Join(v.failure)
 }
 
 // Vet says everything that is wrong with pack files, read as house packs beside those of the session. The error is
@@ -168,7 +215,7 @@ func (s *Session) Vet(ctx context.Context, code string, files []string) error {
 	if v.failure != nil {
 		return v.failure
 	}
-	all := append([]*pack.Pack(nil), v.set.Packs...)
+	all := append([]*pack.Pack(nil), v.rules.set.Packs...)
 	var problems pack.Problems
 	for _, file := range files {
 		p, err := pack.Open(file, pack.House)
@@ -183,7 +230,7 @@ func (s *Session) Vet(ctx context.Context, code string, files []string) error {
 	if len(problems) > 0 {
 		return problems
 	}
-	return pack.Vet(v.book, all...)
+	return pack.Vet(v.rules.book, all...)
 }
 
 // Region is the running region of a code.

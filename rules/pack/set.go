@@ -5,6 +5,7 @@ import (
 	"slices"
 	"sort"
 	"strings"
+	"sync"
 
 	"example.com/scantling/rules/pack/expression"
 	"example.com/scantling/rules/pack/problem"
@@ -108,7 +109,7 @@ func compile(book *vocabulary.Book, packs []*Pack) (*Set, *compiler) {
 	s := &Set{Book: book, byID: map[string]*Rule{}, first: map[string]*Pack{}, names: map[*Pack]expression.Names{}}
 	s.Packs = append(s.Packs, packs...)
 	sort.SliceStable(s.Packs, func(i, j int) bool { return s.Packs[i].Layer < s.Packs[j].Layer })
-	c := &compiler{set: s, params: map[string]*Param{}, sizes: map[*Pack]int{}}
+	c := &compiler{set: s, params: map[string]*Param{}}
 	for _, p := range s.Packs {
 		c.problems = append(c.problems, p.problems...)
 		c.add(p)
@@ -122,10 +123,10 @@ func compile(book *vocabulary.Book, packs []*Pack) (*Set, *compiler) {
 	for _, p := range s.Packs {
 		s.names[p] = c.names(p)
 	}
+	c.compileRules()
 	rules := s.Rules
 	s.Rules = nil
 	for _, r := range rules {
-		c.compileRule(r)
 		if slices.Contains(s.Off, r) {
 			continue
 		}
@@ -171,7 +172,7 @@ func (s *Set) IsOff(r *Rule) bool { return slices.Contains(s.Off, r) }
 type compiler struct {
 	set      *Set
 	params   map[string]*Param // by pack.name
-	sizes    map[*Pack]int     // parts of all expressions of a pack
+	size     int               // parts of all expressions of the pack that is compiled
 	problems problem.Problems
 }
 
@@ -311,10 +312,30 @@ func sortedKeys[V any](m map[string]V) []string {
 	return keys
 }
 
+// compileRules checks the rules of all packs, pack beside pack: what packs share is settled by now.
+func (c *compiler) compileRules() {
+	parts := make([]compiler, len(c.set.Packs))
+	var all sync.WaitGroup
+	for i, p := range c.set.Packs {
+		all.Go(func() {
+			parts[i].set = c.set
+			for _, r := range c.set.Rules {
+				if r.Pack == p {
+					parts[i].compileRule(r)
+				}
+			}
+		})
+	}
+	all.Wait()
+	for i := range parts {
+		c.problems = append(c.problems, parts[i].problems...)
+	}
+}
+
 // compileRule checks all expressions of a rule.
 func (c *compiler) compileRule(r *Rule) {
 	names, t := c.set.names[r.Pack], r.text
-	if c.sizes[r.Pack] > maxSize {
+	if c.size > maxSize {
 		return // said where the size was passed
 	}
 	check := func(src *expression.Source, key string, kind expression.Kind) *expression.Expression {
@@ -322,7 +343,7 @@ func (c *compiler) compileRule(r *Rule) {
 			return nil
 		}
 		x, size, problems := expression.Check(src, c.set.Book, r.Judges, names)
-		if c.sizes[r.Pack] += size; c.sizes[r.Pack] > maxSize {
+		if c.size += size; c.size > maxSize {
 			problems = append(problems, problem.Problem{
 				Place: src.Place, Message: fmt.Sprintf("with definitions put in, the expressions of the pack have more than %d parts", maxSize),
 				Fix: "split the pack, and name less under define",

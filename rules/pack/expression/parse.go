@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"regexp"
 	"strings"
+	"sync"
 	"unicode/utf8"
 
 	"github.com/expr-lang/expr/ast"
@@ -42,13 +43,8 @@ func parse(src *Source) (ast.Node, *problem.Problem) {
 	if at := tooDeep(src.Text); at >= 0 {
 		return nil, fault(at, fmt.Sprintf("the expression is more than %d brackets deep here", maxDepth), "split it with define")
 	}
-	config := conf.CreateNew()
-	config.MaxNodes = maxNodes
-	for name := range config.Builtins {
-		if !builtins[name] {
-			config.Disabled[name] = true
-		}
-	}
+	config := configs.Get().(*conf.Config)
+	defer configs.Put(config)
 	tree, err := parser.ParseWithConfig(src.Text, config)
 	var wrong *file.Error
 	switch {
@@ -60,6 +56,18 @@ func parse(src *Source) (ast.Node, *problem.Problem) {
 	}
 	return tree.Node, nil
 }
+
+// configs are those of the parser, which take longer to make than most expressions to read.
+var configs = sync.Pool{New: func() any {
+	config := conf.CreateNew()
+	config.MaxNodes = maxNodes
+	for name := range config.Builtins {
+		if !builtins[name] {
+			config.Disabled[name] = true
+		}
+	}
+	return config
+}}
 
 // builtins are the functions of expr's own that rules may call; all others are read as names that are not known.
 var builtins = map[string]bool{
