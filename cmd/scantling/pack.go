@@ -147,11 +147,36 @@ func (a *app) packExplain(ctx context.Context, id string) error {
 	return a.withRules(ctx, nil, func(_ *engine.Session, set *pack.Set) error {
 		rule := set.Rule(id)
 		if rule == nil {
-			return unusablef("no rule is called %s; %s", id, nearest(set.Nearest(id)))
+			return unusablef("no rule is called %s; %s", id, orNear(set, id))
 		}
-		_, err := fmt.Fprintf(a.out, "%s\n%s\n", set.Explain(rule, metric), strings.Join(report.Wrap(finding.Caution, 80), "\n"))
-		return err
+		text := set.Explain(rule, metric) + "\n" + finding.Caution
+		for _, line := range strings.Split(text, "\n") {
+			fmt.Fprintln(a.out, strings.Join(hanging(line), "\n"))
+		}
+		return nil
 	})
+}
+
+// hanging breaks a line of prose at 80 columns. What follows of an item is set in.
+func hanging(line string) []string {
+	text := strings.TrimLeft(line, " ")
+	lead := line[:len(line)-len(text)]
+	under := lead
+	if lead != "" || strings.HasPrefix(text, "- ") {
+		under += "  "
+	}
+	out := report.Wrap(text, 80-len(under))
+	if len(out) == 0 {
+		return []string{""}
+	}
+	for i := range out {
+		if i == 0 {
+			out[i] = lead + out[i]
+		} else {
+			out[i] = under + out[i]
+		}
+	}
+	return out
 }
 
 func (a *app) packDoc(ctx context.Context, id string) error {
@@ -166,11 +191,16 @@ func (a *app) packDoc(ctx context.Context, id string) error {
 	})
 }
 
-func nearest(name string) string {
-	if name == "" {
-		return "`scantling pack try` lists what is there"
+// orNear is the rule that may be meant, or the packs that there are.
+func orNear(set *pack.Set, id string) string {
+	if near := set.Nearest(id); near != "" {
+		return "did you mean " + near + "?"
 	}
-	return "did you mean " + name + "?"
+	ids := make([]string, len(set.Packs))
+	for i, p := range set.Packs {
+		ids[i] = p.ID
+	}
+	return fmt.Sprintf("the packs are %s, and --region adds a region's own; `scantling pack doc PACK` lists the rules of one", joined(ids))
 }
 
 // metric prints quantities where no document says its units.

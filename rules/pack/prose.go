@@ -60,9 +60,24 @@ func (s *Set) standing(r *Rule) string {
 func meaning(r *Rule, print Printer) []string {
 	var out []string
 	say := func(before string, x *expression.Expression) {
-		if x != nil {
-			out = append(out, before+" "+x.Words(print)+".", "    "+strings.Join(strings.Fields(x.Source.Text), " "))
+		if x == nil {
+			return
 		}
+		if clauses := x.Words(print); len(clauses) == 1 {
+			out = append(out, before+" "+clauses[0]+".")
+		} else {
+			out = append(out, before)
+			for i, c := range clauses {
+				end := ","
+				if i == len(clauses)-2 {
+					end = ", and"
+				} else if i == len(clauses)-1 {
+					end = "."
+				}
+				out = append(out, "- "+c+end)
+			}
+		}
+		out = append(out, "    "+strings.Join(strings.Fields(x.Source.Text), " "))
 	}
 	say("It applies where", r.where)
 	if r.where == nil {
@@ -220,8 +235,8 @@ func (s *Set) docRule(r *Rule, print Printer, line func(string, ...any)) {
 	line("### %s\n", r.Title)
 	standing, _, _ := strings.Cut(s.standing(r), ";")
 	line("`%s`: %s.\n", r.ID, standing)
-	for _, l := range meaning(r, print) {
-		line("%s\n", l)
+	for _, l := range markdown(meaning(r, print)) {
+		line("%s", l)
 	}
 	line("%s\n", r.Why)
 	if r.Do != "" {
@@ -231,6 +246,18 @@ func (s *Set) docRule(r *Rule, print Printer, line func(string, ...any)) {
 	for _, l := range s.paramLines(r) {
 		line("\n- param %s", strings.TrimSpace(l))
 	}
+}
+
+// markdown puts an empty line between what is no list.
+func markdown(lines []string) []string {
+	var out []string
+	for i, l := range lines {
+		out = append(out, l)
+		if i == len(lines)-1 || !strings.HasPrefix(l, "- ") || !strings.HasPrefix(lines[i+1], "- ") {
+			out = append(out, "")
+		}
+	}
+	return out
 }
 
 // cell is a text in a cell of a Markdown table.

@@ -1,74 +1,176 @@
 package expression
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
 	"example.com/scantling/model"
+	"example.com/scantling/rules/vocabulary"
 )
 
-// Words says an expression in words, with quantities as print gives them. Facts go by their names, and params by their
-// names with the value that they have now.
-func (x *Expression) Words(print func(value float64, d model.Dimension) string) string {
-	return words{print}.say(x.root)
+// Words says an expression that is true or false in words, with quantities as print gives them: one clause for each
+// condition that must hold. Facts go by their names, params by their value with the name beside it.
+func (x *Expression) Words(print func(value float64, d model.Dimension) string) []string {
+	w := words{print}
+	var out []string
+	for _, n := range parts(x.root, opAnd) {
+		out = append(out, w.clause(n, true))
+	}
+	return out
 }
 
 type words struct {
 	print func(float64, model.Dimension) string
 }
 
-var operatorWords = map[string]string{
-	"<": "is less than", "<=": "is at most", ">": "is more than", ">=": "is at least", "==": "is", "!=": "is not",
-	"contains": "contains", "startsWith": "begins with", "endsWith": "ends with", "matches": "matches",
-	"+": "plus", "-": "less", "*": "times", "/": "over", "%": "modulo", "**": "to the power of", "^": "to the power of",
-	"and": "and", "or": "or", "all": "for each of", "any": "for at least one of", "none": "for none of", "one": "for exactly one of",
+// parts are the operands of nested nodes of one kind, or the node itself.
+func parts(n *node, op op) []*node {
+	if n.op != op {
+		return []*node{n}
+	}
+	var out []*node
+	for _, a := range n.args {
+		out = append(out, parts(a, op)...)
+	}
+	return out
 }
 
-func (w words) say(n *node) string {
-	arg := func(i int) string { return w.group(n.args[i]) }
+var comparisons = map[string][2]string{ // as it is, and when it is not so
+	"<": {"is less than", "is at least"}, "<=": {"is at most", "is more than"}, ">": {"is more than", "is at most"},
+	">=": {"is at least", "is less than"}, "==": {"is", "is not"}, "!=": {"is not", "is"},
+}
+
+var arithmetic = map[string]string{
+	"+": "plus", "-": "less", "*": "times", "/": "over", "%": "modulo", "**": "to the power of", "^": "to the power of",
+}
+
+// clause says what is true or false: that it is so, or that it is not.
+func (w words) clause(n *node, so bool) string {
+	pick := func(yes, no string) string {
+		if so {
+			return yes
+		}
+		return no
+	}
+	switch n.op {
+	case opNot:
+		return w.clause(n.args[0], !so)
+	case opAnd, opOr:
+		list := parts(n, n.op)
+		texts := make([]string, len(list))
+		for i, a := range list {
+			texts[i] = w.within(a, so)
+		}
+		if (n.op == opAnd) == so {
+			return strings.Join(texts, " and ")
+		}
+		return "either " + strings.Join(texts, ", or ")
+	case opCompare, opSame:
+		if n.args[0].typ.Kind == Truth && n.args[1].op == opConstant {
+			return w.clause(n.args[0], so == (n.args[1].value.Truth == (n.name == "==")))
+		}
+		c := comparisons[n.name]
+		return w.sides(n, pick(c[0], c[1]))
+	case opIn:
+		return w.amount(n.args[0]) + " " + agreeing(n.args[0], pick("is", "is none of")) + " " + w.options(n.args[1], so)
+	case opContains:
+		return w.amount(n.args[0]) + pick(" contains ", " does not contain ") + w.amount(n.args[1])
+	case opStartsWith:
+		return w.amount(n.args[0]) + pick(" begins with ", " does not begin with ") + w.amount(n.args[1])
+	case opEndsWith:
+		return w.amount(n.args[0]) + pick(" ends with ", " does not end with ") + w.amount(n.args[1])
+	case opMatches:
+		return w.amount(n.args[0]) + pick(" matches ", " does not match ") + w.amount(n.args[1])
+	case opKnown:
+		if n.path.fact != nil && n.path.fact.Type == vocabulary.Truth {
+			return pick("it is known whether ", "it is not known whether ") + w.truth(n.path, true)
+		}
+		return w.path(n.path) + " " + agreeing(n, pick("is known", "is not known"))
+	case opFact, opElement:
+		return w.truth(n.path, so)
+	case opAll:
+		return pick("for each of ", "not for each of ") + w.each(n, true)
+	case opAny:
+		return pick("for at least one of ", "for none of ") + w.each(n, true)
+	case opNone:
+		return pick("for none of ", "for at least one of ") + w.each(n, true)
+	case opOne:
+		return pick("for exactly one of ", "not for exactly one of ") + w.each(n, true)
+	case opIf:
+		return w.within(n.args[1], so) + " if " + w.within(n.args[0], true) + ", and otherwise " + w.within(n.args[2], so)
+	}
+	return pick("", "not ") + w.amount(n)
+}
+
+// within is a clause inside another, in brackets where its words would run into those around it.
+func (w words) within(n *node, so bool) string {
+	s := w.clause(n, so)
+	for n.op == opNot {
+		n = n.args[0]
+	}
+	switch n.op {
+	case opAnd, opOr, opIf, opAll, opAny, opNone, opOne:
+		return "(" + s + ")"
+	}
+	return s
+}
+
+// sides says a comparison.
+func (w words) sides(n *node, relation string) string {
+	right := w.amount(n.args[1])
+	if v, ok := n.args[1].constant(); ok && v.Type.Kind == Text && v.Text == "" {
+		right = "empty"
+	}
+	return w.amount(n.args[0]) + " " + agreeing(n.args[0], relation) + " " + right
+}
+
+// agreeing makes "is" agree with the name of a fact: its plies are, its bearing is.
+func agreeing(n *node, relation string) string {
+	if n.path == nil || n.path.fact == nil {
+		return relation
+	}
+	name := strings.Split(n.path.fact.Name, "_")
+	plural := func(word string) bool {
+		return strings.HasSuffix(word, "s") && !strings.HasSuffix(word, "ss") && verbs[word] == ""
+	}
+	if rest, found := strings.CutPrefix(relation, "is"); found && (plural(name[0]) || plural(name[len(name)-1])) {
+		return "are" + rest
+	}
+	return relation
+}
+
+// each is a collection with what is said of its elements.
+func (w words) each(n *node, so bool) string {
+	return w.amount(n.args[0]) + ", " + w.clause(n.args[1], so)
+}
+
+// amount says a number, a text or a collection.
+func (w words) amount(n *node) string {
 	switch n.op {
 	case opConstant:
 		return w.constant(n)
 	case opParam:
-		return spaced(n.param.Name) + " (" + w.value(n.param.Value) + ")"
+		return w.value(n.param.Value) + " (" + spaced(n.param.Name) + ")"
 	case opFact, opElement, opRows:
 		return w.path(n.path)
-	case opKnown:
-		return w.path(n.path) + " is known"
-	case opNot:
-		if n.args[0].op == opKnown {
-			return w.path(n.args[0].path) + " is not known"
-		}
-		return "not " + arg(0)
-	case opAnd, opOr:
-		parts := make([]string, len(n.args))
-		for i := range n.args {
-			parts[i] = arg(i)
-		}
-		return strings.Join(parts, " "+n.name+" ")
-	case opCompare, opSame:
-		return w.side(n.args[0]) + " " + operatorWords[n.name] + " " + w.side(n.args[1])
-	case opContains, opStartsWith, opEndsWith, opMatches, opAdd, opSubtract, opMultiply, opDivide, opRemainder, opPower:
-		return arg(0) + " " + operatorWords[n.name] + " " + arg(1)
-	case opIn:
-		return arg(0) + " is one of " + w.say(n.args[1])
+	case opAdd, opSubtract, opMultiply, opDivide, opRemainder, opPower:
+		return w.operand(n.args[0]) + " " + arithmetic[n.name] + " " + w.operand(n.args[1])
 	case opNegate:
-		return "minus " + arg(0)
+		return "minus " + w.operand(n.args[0])
 	case opScale:
-		return w.print1(n)
+		return w.scaled(n)
 	case opIf:
-		return arg(1) + " if " + arg(0) + ", otherwise " + arg(2)
-	case opAll, opAny, opNone, opOne:
-		return operatorWords[n.name] + " " + w.say(n.args[0]) + ": " + arg(1)
+		return w.operand(n.args[1]) + " if " + w.within(n.args[0], true) + ", otherwise " + w.operand(n.args[2])
 	case opCount:
 		if len(n.args) == 1 {
-			return "the number of " + w.say(n.args[0])
+			return "the number of " + w.amount(n.args[0])
 		}
-		return "the number of " + w.say(n.args[0]) + " with " + arg(1)
+		return "the number of " + w.amount(n.args[0]) + " of which " + w.within(n.args[1], true)
 	case opFilter:
-		return w.say(n.args[0]) + " with " + arg(1)
+		return w.amount(n.args[0]) + " of which " + w.within(n.args[1], true)
 	case opMap:
-		return w.say(n.args[1]) + " of " + w.say(n.args[0])
+		return w.amount(n.args[1]) + " of each of " + w.amount(n.args[0])
 	case opLeastOf, opLeast:
 		return "the least of " + w.several(n)
 	case opMostOf, opMost:
@@ -78,34 +180,55 @@ func (w words) say(n *node) string {
 	case opLookup:
 		return "what the table " + spaced(n.name) + " gives for " + w.several(n)
 	}
+	if n.typ.Kind == Truth {
+		return w.clause(n, true)
+	}
 	return n.name + " of " + w.several(n)
 }
 
-// side is one side of a comparison, which binds less than arithmetic.
-func (w words) side(n *node) string {
+// operand is an amount within arithmetic, in brackets where it is arithmetic itself.
+func (w words) operand(n *node) string {
+	s := w.amount(n)
 	switch n.op {
-	case opAdd, opSubtract, opMultiply, opDivide, opRemainder, opPower:
-		return w.say(n)
-	}
-	return w.group(n)
-}
-
-// group is a node in words, in brackets where its words would run into those around it.
-func (w words) group(n *node) string {
-	s := w.say(n)
-	switch n.op {
-	case opAnd, opOr, opIf, opAdd, opSubtract, opMultiply, opDivide, opRemainder, opPower:
+	case opAdd, opSubtract, opMultiply, opDivide, opRemainder, opPower, opIf:
 		return "(" + s + ")"
 	}
 	return s
 }
 
 func (w words) several(n *node) string {
-	parts := make([]string, len(n.args))
+	texts := make([]string, len(n.args))
 	for i, a := range n.args {
-		parts[i] = w.say(a)
+		texts[i] = w.amount(a)
 	}
-	return strings.Join(parts, ", ")
+	return strings.Join(texts, ", ")
+}
+
+// options are the texts of which one, or none, is meant.
+func (w words) options(n *node, so bool) string {
+	var texts []string
+	name := ""
+	switch {
+	case n.op == opParam:
+		name = " (" + spaced(n.param.Name) + ")"
+		for _, c := range n.param.Value.List {
+			texts = append(texts, w.value(c))
+		}
+	case n.op == opConstant && n.typ.Kind == List:
+		for _, c := range n.value.List {
+			texts = append(texts, w.value(c))
+		}
+		for _, a := range n.args {
+			texts = append(texts, w.amount(a))
+		}
+	default:
+		return "one of " + w.amount(n)
+	}
+	last := len(texts) - 1
+	if !so || last < 1 {
+		return strings.Join(texts, ", ") + name
+	}
+	return strings.Join(texts[:last], ", ") + " or " + texts[last] + name
 }
 
 func (w words) constant(n *node) string {
@@ -115,12 +238,12 @@ func (w words) constant(n *node) string {
 	return w.several(n)
 }
 
-// print1 is a number with its unit.
-func (w words) print1(n *node) string {
+// scaled is a number with its unit.
+func (w words) scaled(n *node) string {
 	if v, ok := n.constant(); ok {
 		return w.print(v.Number, n.typ.Dimension)
 	}
-	return w.group(n.args[0]) + " " + n.name
+	return w.operand(n.args[0]) + " " + n.name
 }
 
 func (w words) value(v Constant) string {
@@ -132,30 +255,130 @@ func (w words) value(v Constant) string {
 	case Truth:
 		return strconv.FormatBool(v.Truth)
 	}
-	parts := make([]string, len(v.List))
+	texts := make([]string, len(v.List))
 	for i, c := range v.List {
-		parts[i] = w.value(c)
+		texts[i] = w.value(c)
 	}
-	return strings.Join(parts, ", ")
+	return strings.Join(texts, ", ")
 }
 
-// path is a fact in words: "bearing", "material of on".
+// path is a fact or a collection in words: "its bearing", "the material of what it rests on".
 func (w words) path(p *path) string {
-	var last string
+	owner := ownerOf(p)
 	switch {
+	case p.fact != nil && p.fact.Name == "what":
+		return relationWords(p.fact.Text)
+	case p.fact != nil && owner == "" && p.fact.Type == vocabulary.Number && p.fact.Dimension == model.Plain:
+		return spaced(p.fact.Name) // "kinks is 0": what is counted is no thing that it has
 	case p.fact != nil:
-		last = spaced(p.fact.Name)
+		return belonging(spaced(p.fact.Name), owner, p.level)
 	case p.many != nil:
-		last = spaced(p.many.Name)
+		return belonging(spaced(p.many.Name), owner, p.level)
+	case owner != "":
+		return owner
 	}
+	return "it"
+}
+
+// ownerOf is what the relations of a path reach; empty for what is judged.
+func ownerOf(p *path) string {
 	var owners []string
 	for i := len(p.steps) - 1; i >= 0; i-- {
 		owners = append(owners, relationWords(p.steps[i].Text))
 	}
-	if last != "" {
-		owners = append([]string{last}, owners...)
-	}
 	return strings.Join(owners, " of ")
+}
+
+func belonging(name, owner string, level int) string {
+	switch {
+	case owner != "":
+		return "the " + name + " of " + owner
+	case level > 0:
+		return "the " + name
+	}
+	return "its " + name
+}
+
+// States that a fact's name may end in, and verbs that it may end in or begin with, each with its stem.
+var (
+	endStates = []string{"taken", "known", "held", "served", "assumed", "unequal", "stated"}
+	verbs     = map[string]string{
+		"carries": "carry", "leans": "lean", "reaches": "reach", "serves": "serve", "stands": "stand", "trims": "trim",
+		"exists": "exist", "holds": "hold", "removes": "remove", "differs": "differ", "needs": "need", "takes": "take",
+	}
+	prepositions = []string{"in", "on", "over", "under"}
+	places       = []string{"end", "foot", "head"}
+)
+
+// truth says that a fact which is true or false is so, or is not, as far as its name can be read as a sentence; one that
+// cannot goes by what the vocabulary says of it.
+func (w words) truth(p *path, so bool) string {
+	if p.fact == nil {
+		return w.path(p)
+	}
+	who := ownerOf(p)
+	subject := who
+	if who == "" {
+		subject = "it"
+	}
+	not := func(verb, stem string) string {
+		if so {
+			return verb
+		}
+		return "does not " + stem
+	}
+	is := func(verb string) string {
+		if so {
+			return verb
+		}
+		return verb + " not"
+	}
+	name := strings.Split(p.fact.Name[strings.LastIndexByte(p.fact.Name, '.')+1:], "_")
+	first, last := name[0], name[len(name)-1]
+	rest, front := strings.Join(name[1:], " "), strings.Join(name[:len(name)-1], " ")
+	switch {
+	case first == "is" && slices.Contains(places, rest):
+		return subject + " " + is("is") + " " + article(rest)
+	case first == "is" && rest != "":
+		return subject + " " + is("is") + " " + rest
+	case first == "has" && rest != "":
+		if so {
+			return subject + " has " + rest
+		}
+		return subject + " has no " + rest
+	case slices.Contains(prepositions, first) && rest != "":
+		return subject + " " + is("is") + " " + first + " " + article(rest)
+	case last == "differ" && front != "":
+		if so {
+			return belonging(front, who, p.level) + " differ"
+		}
+		return belonging(front, who, p.level) + " do not differ"
+	case verbs[last] != "" && front != "":
+		return belonging(front, who, p.level) + " " + not(last, verbs[last])
+	case slices.Contains(endStates, last) && front != "":
+		verb := "is"
+		if strings.HasSuffix(name[len(name)-2], "s") && !strings.HasSuffix(name[len(name)-2], "ss") {
+			verb = "are"
+		}
+		return belonging(front, who, p.level) + " " + is(verb) + " " + last
+	case verbs[first] != "":
+		return strings.TrimSpace(subject + " " + not(first, verbs[first]) + " " + rest)
+	case strings.HasSuffix(first, "ed") && rest != "":
+		return subject + " " + is("is") + " " + strings.Join(name, " ")
+	}
+	held := "holds"
+	if !so {
+		held = "does not hold"
+	}
+	return "it " + held + " that " + relationWords(p.fact.Text)
+}
+
+// article puts a or an before a noun.
+func article(noun string) string {
+	if strings.ContainsAny(noun[:1], "aeiou") {
+		return "an " + noun
+	}
+	return "a " + noun
 }
 
 // relationWords is what a relation reaches, without what is said of it beside.
