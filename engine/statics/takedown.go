@@ -2,6 +2,7 @@ package statics
 
 import (
 	"errors"
+	"fmt"
 	"math"
 
 	"example.com/scantling/engine/frame"
@@ -528,6 +529,11 @@ func (w *worker) set(piece int32) error {
 		if s.Document >= 0 {
 			ps.Horizontal, ps.Fixed = m.Supports[s.Document].Horizontal, m.Supports[s.Document].Fixed
 		}
+		for j := range w.supports {
+			if math.Abs(w.supports[j].At-ps.At) < onePlace {
+				return &plane.Error{Kind: plane.ErrCoincident, Of: "support", Index: k, At: ps.At, Text: fmt.Sprintf("support %d stands there too: make them one", j+1)}
+			}
+		}
 		said = said || ps.Horizontal || ps.Fixed
 		if lowest < 0 || sh.At(s.At).Z < sh.At(f.Supports[w.holding[lowest]].At).Z-1e-6 {
 			lowest = k
@@ -555,6 +561,9 @@ func (w *worker) set(piece int32) error {
 	}
 	return w.member.Set(w.points, w.supports, t.Stiffness(p.Member))
 }
+
+// onePlace is how near two supports are one, mm: nothing is built to hold by a lever of less.
+const onePlace = 1
 
 // appendPlane unfolds an axis into its own upright plane.
 func appendPlane(points []plane.Point, sh *frame.Shape) []plane.Point {
