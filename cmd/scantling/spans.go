@@ -93,6 +93,9 @@ func (a *app) spans(cmd *cobra.Command, r spanRequest) error {
 		}
 		rows[i] = spanRow{q.Section.Text, q.Grade.Name, q.Centres, span}
 	}
+	if !slices.ContainsFunc(rows, func(r spanRow) bool { return r.span.Span > 0 }) {
+		a.status = statusIncomplete // nothing of what was asked is answered
+	}
 	return a.print(func(w *bytes.Buffer) error {
 		switch format {
 		case "json":
@@ -176,11 +179,11 @@ func spansText(w *bytes.Buffer, use string, rows []spanRow, units model.Units) e
 	for _, r := range rows {
 		span, governs := model.Format(r.span.Span, model.Length, units), r.span.Governs
 		if r.span.Span == 0 {
-			span, governs = "none", r.span.Reason
+			span, governs = "none", "see below"
 		}
 		fmt.Fprintf(w, "%-12s %-10s %-12s %-14s %s\n", r.section, r.grade, model.Format(r.centres, model.Length, units), span, governs)
 	}
-	for _, note := range spanNotes(rows) {
+	for _, note := range spanNotes(rows, units) {
 		fmt.Fprintln(w)
 		for _, line := range report.Wrap(note, 80) {
 			fmt.Fprintln(w, line)
@@ -193,14 +196,28 @@ func spansText(w *bytes.Buffer, use string, rows []spanRow, units model.Units) e
 	return nil
 }
 
-// spanNotes is the notes of all rows, each once.
-func spanNotes(rows []spanRow) []string {
+// spanNotes is the notes of all rows, and why some have no span, each once. One that is not of every span says of which.
+func spanNotes(rows []spanRow, units model.Units) []string {
 	var out []string
+	of := map[string][]string{}
+	spans := 0
 	for _, r := range rows {
-		for _, n := range r.span.Notes {
-			if !slices.Contains(out, n) {
+		notes := r.span.Notes
+		if r.span.Span == 0 {
+			notes = []string{"none: " + r.span.Reason}
+		} else {
+			spans++
+		}
+		for _, n := range notes {
+			if of[n] == nil {
 				out = append(out, n)
 			}
+			of[n] = append(of[n], fmt.Sprintf("%s %s at %s", r.section, r.grade, model.Format(r.centres, model.Length, units)))
+		}
+	}
+	for i, n := range out {
+		if len(of[n]) != spans || strings.HasPrefix(n, "none: ") {
+			out[i] = strings.Join(of[n], ", ") + ": " + n
 		}
 	}
 	return out
@@ -245,7 +262,7 @@ func spansCSV(w *bytes.Buffer, use string, rows []spanRow) error {
 		if r.span.Span > 0 {
 			span = fmt.Sprintf("%.1f", r.span.Span)
 		}
-		_ = c.Write([]string{use, r.section, r.grade, fmt.Sprintf("%g", r.centres), span, r.span.Governs, r.span.Reason})
+		_ = c.Write([]string{use, r.section, r.grade, fmt.Sprintf("%.6g", r.centres), span, r.span.Governs, r.span.Reason})
 	}
 	_ = c.Write([]string{"# " + finding.Caution})
 	c.Flush()

@@ -1,6 +1,7 @@
 package us
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"strings"
@@ -32,7 +33,8 @@ func (us) Span(_ context.Context, r *region.SpanRequest) (*region.Span, error) {
 		return &region.Span{Reason: err.Error()}, nil
 	}
 	out := &region.Span{Span: s.Length, Governs: string(s.Governs), Notes: []string{
-		fmt.Sprintf("%s by the method that reproduces the tables of %s; where the printed code differs, the code governs", s.Printed(), s.Source.Clause),
+		s.Printed() + " as the tables round it",
+		fmt.Sprintf("by the method that reproduces the tables of %s; where the printed code differs, the code governs", s.Source.Clause),
 		"shear and bearing are not looked at; dead load includes the member's own weight",
 	}}
 	if s.Capped {
@@ -49,11 +51,7 @@ func (us) Span(_ context.Context, r *region.SpanRequest) (*region.Span, error) {
 
 // spanOf turns a request into what the method asks for, or says why it cannot.
 func spanOf(r *region.SpanRequest) (q irc.Request, reason string) {
-	edition := strings.TrimPrefix(r.Edition, "IRC ")
-	if edition == "" {
-		edition = "2021"
-	}
-	values, err := irc.DesignValues(edition)
+	values, err := irc.DesignValues(cmp.Or(r.Edition, "2021"))
 	if err != nil {
 		return q, err.Error()
 	}
