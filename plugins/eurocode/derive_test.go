@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"example.com/scantling/model"
 	"example.com/scantling/plugins/eurocode/internal/reference"
@@ -213,6 +214,25 @@ func TestMasonryUnderAPadstone(t *testing.T) {
 	}
 }
 
+// A hollow section that does not say how it was made counts as formed cold, though the printed table is of hot finished ones.
+// 100x100x8 by the formulas of EN 10219-2 Annex B, corners of 20 and 12 mm: W_pl = 91.05 cm3, 355 x 91.05e3 = 32.32 kNm; the
+// table of EN 10210-2 has 98.2 cm3.
+func TestHollowSectionOfUnknownFinishCountsAsFormedCold(t *testing.T) {
+	strength := func(finish string) float64 {
+		section, err := model.ParseSection("100x100x8 SHS", model.Metric)
+		require.NoError(t, err)
+		if finish != "" {
+			section, err = model.Finished(section, finish)
+			require.NoError(t, err)
+		}
+		tube := sketch{shape: section, grade: named("S355"), span: 3000, lines: map[string]float64{"dead": 2}}
+		return tube.judge(t).step("ec3.bending", "M_c,y,Rd")
+	}
+	assert.InDelta(t, 32.32e6, strength("cold"), 0.01e6)
+	assert.InDelta(t, strength("cold"), strength(""), 1)
+	assert.InDelta(t, 98.2e3*355, strength("hot"), 1)
+}
+
 // What is missing is never silent, and what does not apply says so.
 func TestWhatIsMissingIsNotJudged(t *testing.T) {
 	base := sketch{section: "47x195", grade: named("C24"), span: 3000, lines: map[string]float64{"dead": 0.2, "imposed": 0.6}}
@@ -230,6 +250,13 @@ func TestWhatIsMissingIsNotJudged(t *testing.T) {
 		{"no forces", func(s *sketch) {
 			s.bent = func(b *region.Batch) { b.Stations = region.Stations{}; b.Pieces.StationStart[1] = 0 }
 		}, "ec5.bending", "no forces inside it are known"},
+		{"an area without a dead load", func(s *sketch) {
+			s.bent = func(b *region.Batch) {
+				site := *b.Site
+				site.Areas = []region.Area{area("boards", "floor", 0)}
+				b.Site = &site
+			}
+		}, "ec5.bending", "the dead load of the area boards is not stated"},
 		{"no notch", func(*sketch) {}, "ec5.notch", "it is not notched at a support"},
 		{"no masonry", func(*sketch) {}, "ec6.bearing", "it brings no load to masonry"},
 		{"a steel without a known grade", func(s *sketch) { s.section, s.grade = "178x102x19 UB", named("iron") }, "ec3.bending", "steel grade iron is not known"},

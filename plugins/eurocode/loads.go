@@ -36,6 +36,9 @@ func implied(site *region.Site, choices *national.Choices) *loader {
 			l.ceiling(area)
 		case "floor", "deck":
 			l.floor(area)
+		case "":
+			l.assume(areaPointer(area), "%s does not say what it is (roof, ceiling, floor, loft, deck): no load is filled in for it", area.ID)
+			l.dead(area)
 		}
 	}
 	l.overall()
@@ -138,22 +141,26 @@ func (l *loader) give(area *region.Area, action model.Action, load ec1.Load, sta
 
 func (l *loader) dead(area *region.Area) {
 	if _, said := stated(area, model.Dead); !said {
-		l.assume(areaPointer(area), "%s states no dead load: only the weight of the frame itself is counted there", area.ID)
+		l.miss("the dead load of the area %s is not stated: state it, 0 where there is none", area.ID)
 	}
 }
 
 // overall is what is assumed of the site as a whole.
 func (l *loader) overall() {
-	roofs, wind := 0, false
+	var still []string // roofs that state no wind
+	wind := false
 	for i := range l.site.Areas {
 		area := &l.site.Areas[i]
-		if area.Kind == "roof" {
-			roofs++
-		}
 		_, said := stated(area, model.Wind)
+		if area.Kind == "roof" && !said {
+			still = append(still, area.ID)
+		}
 		wind = wind || said
 	}
-	if roofs > 0 && !wind {
+	switch {
+	case len(still) > 0 && wind:
+		l.assume("/areas", "%s: no wind is stated, so that nothing of it is checked for uplift or wind", strings.Join(still, ", "))
+	case len(still) > 0:
 		l.assume("/areas", "no roof states a wind: nothing is checked for uplift or wind")
 	}
 	if l.site.MasonryClass == 0 && slices.Contains(l.site.Roles, string(model.RoleWall)) {

@@ -64,6 +64,26 @@ func TestLoadsThatASiteImplies(t *testing.T) {
 	}
 }
 
+// A roof without a wind is named, also where another has one; so is an area that does not say what it is.
+func TestRoofsWithoutAWindAreNamed(t *testing.T) {
+	wind := model.AreaLoad{Action: model.Wind, Value: -0.5e-3}
+	texts := func(areas ...region.Area) (out []string) {
+		for _, a := range prepared(t, &region.Site{Code: "GB-ENG", GroundSnow: model.Given(0.5e-3), Areas: areas}).Assumptions {
+			if a.Pointer == "/areas" || a.Pointer == "/areas/x" {
+				out = append(out, a.Text)
+			}
+		}
+		return out
+	}
+	main, porch := area("main", "roof", 35, dead(0.7e-3)), area("porch", "roof", 20, dead(0.7e-3))
+	assert.Equal(t, []string{"no roof states a wind: nothing is checked for uplift or wind"}, texts(main, porch))
+	main.Loads = append(main.Loads, wind)
+	assert.Equal(t, []string{"porch: no wind is stated, so that nothing of it is checked for uplift or wind"}, texts(main, porch))
+	porch.Loads = append(porch.Loads, wind)
+	assert.Empty(t, texts(main, porch))
+	assert.Equal(t, []string{"x does not say what it is (roof, ceiling, floor, loft, deck): no load is filled in for it"}, texts(area("x", "", 0, dead(1e-3))))
+}
+
 // Without the ground snow the UK formula serves: s_k = 0.15 + (0.1 Z + 0.05) + (A - 100) / 525, EN 1991-1-3 NA.2.8: zone 3 at
 // 100 m gives 0.5 kN/m2.
 func TestSnowByZoneAndAltitude(t *testing.T) {

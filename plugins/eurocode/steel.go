@@ -56,6 +56,9 @@ func steelSectionOf(s *region.Section) (ec3.Section, working.Absence) {
 	case model.Channel:
 		out.Shape = ec3.Channel
 	case model.SquareHollow, model.RectangularHollow:
+		if s.Finish == "" { // the printed properties are those of the hot finished; by its outline it counts as formed cold
+			out = ec3.Section{H: s.Depth, B: s.Width}
+		}
 		out.Shape, out.Tw, out.Hot = ec3.RHS, s.Wall, s.Finish == "hot"
 	case model.CircularHollow:
 		out.Shape, out.Tw, out.Hot = ec3.CHS, s.Wall, s.Finish == "hot"

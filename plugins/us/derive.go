@@ -29,6 +29,7 @@ func (us) Derive(ctx context.Context, b *region.Batch) (*region.Derived, error) 
 type judge struct {
 	*region.Batch
 	answers   *answers
+	missing   string         // loads of the site that nobody states; empty when there are none
 	durations []nds.Duration // by combination
 	sections  []known[nds.Section]
 	grades    []known[nds.Grade]
@@ -42,7 +43,7 @@ type known[T any] struct {
 }
 
 func newJudge(b *region.Batch) *judge {
-	j := &judge{Batch: b, answers: newAnswers(b), even: findEvenLoads(b.Preparation)}
+	j := &judge{Batch: b, answers: newAnswers(b), missing: missingLoads(b.Site), even: findEvenLoads(b.Preparation)}
 	for _, k := range b.Preparation.Combinations {
 		j.durations = append(j.durations, durationOf(k.Duration))
 	}
@@ -91,6 +92,9 @@ func rowsOf(starts []int32, i int) rows { return rows{int(starts[i]), int(starts
 // piece gathers what is known of a piece, or the reason why nothing of it can be judged.
 func (j *judge) piece(i int) (piece, string) {
 	all := &j.Pieces
+	if j.missing != "" {
+		return piece{}, j.missing
+	}
 	if all.Section[i] < 0 {
 		return piece{}, "the section is not stated"
 	}

@@ -267,6 +267,31 @@ func TestWhatCannotBeJudgedHasAReason(t *testing.T) {
 	}
 }
 
+// Snow or weight that nobody states is not taken for none: until it is stated, nothing at the site is judged.
+func TestLoadsThatNobodyStatesAreNotTakenForNone(t *testing.T) {
+	dead := model.AreaLoad{Action: model.Dead, Value: 10 * psf}
+	for _, c := range []struct {
+		does   string
+		site   region.Site
+		reason string
+	}{
+		{"a roof without a dead load", region.Site{GroundSnow: model.Given(30 * psf), Areas: []region.Area{{Area: model.Area{ID: "tiles", Kind: "roof"}}}},
+			"the dead load of the area tiles is not stated: state it, 0 where there is none"},
+		{"a roof where the ground snow is not known", region.Site{Areas: []region.Area{{Area: model.Area{ID: "tiles", Kind: "roof", Loads: []model.AreaLoad{dead}}}}},
+			"the snow on the roof tiles is not known: state it, or ground_snow of the site, 0 where none falls"},
+		{"both", region.Site{Areas: []region.Area{{Area: model.Area{ID: "tiles", Kind: "roof"}}}},
+			"the dead load of the area tiles is not stated: state it, 0 where there is none; and 1 more"},
+		{"a roof with both stated", region.Site{GroundSnow: model.Given(0), Areas: []region.Area{{Area: model.Area{ID: "tiles", Kind: "roof", Loads: []model.AreaLoad{dead}}}}}, ""},
+	} {
+		got, _ := joist().derive(t, func(b *region.Batch) {
+			site := *b.Site
+			site.GroundSnow, site.Areas = c.site.GroundSnow, c.site.Areas
+			b.Site = &site
+		})
+		assert.Equal(t, c.reason, got["nds.bending"].reason, c.does)
+	}
+}
+
 func TestSpanTablesServeSimpleEvenSpansOnly(t *testing.T) {
 	for _, row := range []struct {
 		says, reason string

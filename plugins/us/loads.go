@@ -35,6 +35,28 @@ func impliedLoads(site *region.Site) []region.AreaLoad {
 	return out
 }
 
+// missingLoads is what neither the areas state nor the region can fill in: the first, and how many more. Without it nothing can
+// be judged.
+func missingLoads(site *region.Site) string {
+	var out []string
+	for i := range site.Areas {
+		a := &site.Areas[i]
+		if !states(a, model.Dead) {
+			out = append(out, fmt.Sprintf("the dead load of the area %s is not stated: state it, 0 where there is none", a.ID))
+		}
+		if a.Kind == "roof" && !states(a, model.Snow) && !site.GroundSnow.Known {
+			out = append(out, fmt.Sprintf("the snow on the roof %s is not known: state it, or ground_snow of the site, 0 where none falls", a.ID))
+		}
+	}
+	switch len(out) {
+	case 0:
+		return ""
+	case 1:
+		return out[0]
+	}
+	return fmt.Sprintf("%s; and %d more", out[0], len(out)-1)
+}
+
 // placeOf is what R301.5 calls an area, and how that was found: by the area's category in the words of the code, else
 // by its kind.
 func placeOf(a *region.Area) (place irc.Place, why string) {

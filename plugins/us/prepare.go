@@ -2,6 +2,7 @@ package us
 
 import (
 	"context"
+	"strings"
 
 	"example.com/scantling/model"
 	"example.com/scantling/plugins/region"
@@ -25,19 +26,22 @@ func assumptions(site *region.Site) []region.Assumption {
 	if site.ServiceClass == 0 {
 		add("lumber that stays dry, 19 % moisture or less: no service class is stated", "/site/service_class")
 	}
-	roof, wind, snow := false, false, true
+	var still []string // roofs that state no wind
+	wind := false
 	for i := range site.Areas {
 		a := &site.Areas[i]
 		wind = wind || states(a, model.Wind)
-		if a.Kind == "roof" {
-			roof = true
-			snow = snow && states(a, model.Snow)
+		switch {
+		case a.Kind == "":
+			add(a.ID+" does not say what it is (roof, ceiling, floor, loft, deck): no load is filled in for it", "/areas")
+		case a.Kind == "roof" && !states(a, model.Wind):
+			still = append(still, a.ID)
 		}
 	}
-	if roof && !snow && !site.GroundSnow.Known {
-		add("no snow where an area states none: the ground snow of the site is not stated", "/site/ground_snow")
-	}
-	if roof && !wind {
+	switch {
+	case len(still) > 0 && wind:
+		add("no wind on "+strings.Join(still, ", ")+": none is stated there, and the region works none out", "/areas")
+	case len(still) > 0:
 		add("no wind: the areas state none, and the region works none out", "/areas")
 	}
 	if wind {

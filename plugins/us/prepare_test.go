@@ -143,6 +143,6 @@ func TestAssumptionsNameWhatIsMissing(t *testing.T) {
 		return out
 	}
 	roof := []region.Area{{Area: model.Area{ID: "roof", Kind: "roof"}}}
-	assert.Equal(t, map[string]bool{"": true, "/site/service_class": true, "/site/ground_snow": true, "/areas": true}, pointers(&region.Site{Areas: roof}))
+	assert.Equal(t, map[string]bool{"": true, "/site/service_class": true, "/areas": true}, pointers(&region.Site{Areas: roof}))
 	assert.Equal(t, map[string]bool{"": true, "/areas": true}, pointers(&region.Site{ServiceClass: 1, GroundSnow: model.Given(0), Areas: roof}))
 }
