@@ -108,9 +108,10 @@ func formatNumber(v float64) string {
 // than an inch and no sixteenth is printed as a decimal, so that small deflections do not vanish.
 func formatInches(v float64) string {
 	sign := ""
-	if v < 0 {
-		sign, v = "-", -v
+	if v*16 < -1e-6 {
+		sign = "-"
 	}
+	v = math.Abs(v)
 	sixteenths := math.Round(v * 16)
 	if v < 1 && math.Abs(v*16-sixteenths) > 1e-6 || sixteenths > 1e12 {
 		return sign + formatNumber(v) + " in"

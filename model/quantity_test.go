@@ -147,6 +147,8 @@ func TestValuesArePrintedForTheirReader(t *testing.T) {
 		{12.7, model.Length, model.US, "1/2 in"},
 		{3.2, model.Length, model.US, "0.126 in"},
 		{0, model.Length, model.US, "0 in"},
+		{math.Copysign(0, -1), model.Length, model.US, "0 in"},
+		{-1e-9, model.Length, model.US, "0 in"},
 		{4448.2216, model.Force, model.US, "1000 lb"},
 		{30 * 47.88026e-6, model.Stress, model.US, "30 psf"},
 		{10.342135, model.Stress, model.US, "1500 psi"},

@@ -35,6 +35,14 @@ func (u units) long(v float64) Cell {
 	return rounded(v, 0)
 }
 
+// longText is a length within a text: a bare number of mm, or feet and inches.
+func (u units) longText(v float64) string {
+	if u.Units == model.US {
+		return model.Format(v, model.Length, u.Units)
+	}
+	return u.long(v).Text
+}
+
 // heavy is a mass as a figure, to a tenth; empty where it is not known.
 func (u units) heavy(q model.Quantity) Cell {
 	if !q.Known {
@@ -161,7 +169,7 @@ func alike(o *cutting.Order, u units) []same {
 	for _, b := range o.Bars {
 		lengths := make([]string, len(b.Pieces))
 		for i, p := range b.Pieces {
-			lengths[i] = u.long(p.Length).Text
+			lengths[i] = u.longText(p.Length)
 		}
 		key := fmt.Sprint(b.Length, lengths)
 		k, seen := found[key]

@@ -325,6 +325,20 @@ func TestAScheduleInWords(t *testing.T) {
 	assert.NotContains(t, out.String(), "Weight", "a column without a figure is left out")
 }
 
+// Text of a document in inches says feet and inches; the sheets that are read back keep bare numbers.
+func TestAScheduleInFeetAndInches(t *testing.T) {
+	_, d := source(t, "larkrun-porch.json")
+	tables := lists(cutting.Make(d, cutting.Options{}))
+	var out bytes.Buffer
+	require.NoError(t, WriteText(&out, tables, ""))
+	for _, want := range []string{"length 16 ft;", "length 5 1/2 in;", "at 9 ft 7 11/16 in, 1 3/16 in deep", "PA1, PA2\n", "cut into 16 ft (RH1)"} {
+		assert.Contains(t, out.String(), want)
+	}
+	assert.NotContains(t, out.String(), "-0 in")
+	assert.NotContains(t, out.String(), "192")
+	assert.Equal(t, "192", Find(tables, Ordering).Rows[1][3].Text)
+}
+
 // The workbook is opened by another program, and each sheet that it gives as CSV is held against the tables.
 func TestAnotherProgramReadsTheSameNumbers(t *testing.T) {
 	office, err := exec.LookPath("soffice")

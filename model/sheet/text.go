@@ -4,9 +4,12 @@ import (
 	"bufio"
 	"encoding/csv"
 	"io"
+	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"example.com/scantling/model"
 )
 
 // remark begins a row that is no data: it is passed over when a table is read.
@@ -115,7 +118,8 @@ func wrapped(out *bufio.Writer, first, others, text string) {
 	out.WriteString(line + "\n")
 }
 
-// filled is the table without the columns in which every cell is empty.
+// filled is the table as a reader wants it: without the columns in which every cell is empty, and with inches as feet and
+// inches.
 func (t *Table) filled() Table {
 	out := Table{Name: t.Name, Rows: make([][]Cell, len(t.Rows))}
 	for k, c := range t.Columns {
@@ -126,12 +130,28 @@ func (t *Table) filled() Table {
 		if !used {
 			continue
 		}
+		inFeet := c.Unit == model.MeasureLength.Unit(model.US)
+		if inFeet {
+			c.Unit = ""
+		}
 		out.Columns = append(out.Columns, c)
 		for i, row := range t.Rows {
-			out.Rows[i] = append(out.Rows[i], row[k])
+			cell := row[k]
+			if inFeet {
+				cell = feet(cell)
+			}
+			out.Rows[i] = append(out.Rows[i], cell)
 		}
 	}
 	return out
+}
+
+// feet is a figure in inches as feet and inches.
+func feet(c Cell) Cell {
+	if v, err := strconv.ParseFloat(c.Text, 64); err == nil && c.Figure {
+		c.Text = model.Format(v*model.MeasureLength.Size(model.US), model.Length, model.US)
+	}
+	return c
 }
 
 // clean keeps a text on its line, and keeps what would steer a terminal out of it.

@@ -1,6 +1,8 @@
 package takedown
 
 import (
+	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -16,8 +18,23 @@ func (f Figures) Force(v float64) string { return f.fixed(v, model.MeasureForce,
 // Moment prints N mm in kNm or lb ft.
 func (f Figures) Moment(v float64) string { return f.fixed(v, model.MeasureMoment, 3, 1) }
 
-// Length prints mm in mm or inches.
-func (f Figures) Length(v float64) string { return f.fixed(v, model.MeasureLength, 0, 1) }
+// Place prints mm in mm, or in feet and inches to a tenth of an inch.
+func (f Figures) Place(v float64) string {
+	tenths := math.Round(v / model.MeasureLength.Size(f.Units) * 10)
+	if f.Units != model.US || math.Abs(tenths) < 120 {
+		text := f.fixed(v, model.MeasureLength, 0, 1)
+		if f.Units == model.US {
+			text += `"`
+		}
+		return text
+	}
+	sign := ""
+	if tenths < 0 {
+		sign, tenths = "-", -tenths
+	}
+	feet := math.Floor(tenths / 120)
+	return fmt.Sprintf(`%s%.0f' %.1f"`, sign, feet, tenths/10-12*feet)
+}
 
 // Deflection prints mm in mm or inches, finer than lengths.
 func (f Figures) Deflection(v float64) string { return f.fixed(v, model.MeasureLength, 2, 3) }

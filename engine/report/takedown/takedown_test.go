@@ -18,6 +18,7 @@ import (
 	"example.com/scantling/engine/report"
 	"example.com/scantling/engine/report/takedown"
 	"example.com/scantling/engine/statics"
+	"example.com/scantling/model"
 )
 
 var update = flag.Bool("update", false, "write the golden files anew; read them before they are committed")
@@ -186,5 +187,18 @@ func TestTextFitsEightyColumns(t *testing.T) {
 	s.Listing.Ground, s.Listing.Applied, s.Listing.Unresolved = nil, pad(s.Listing.Applied), pad(nil)
 	for _, line := range strings.Split(printed(t, "text", s), "\n") {
 		assert.LessOrEqual(t, len(line), 80, line)
+	}
+}
+
+func TestPlacesInFeetAndInches(t *testing.T) {
+	for _, c := range []struct {
+		mm   float64
+		u    model.Units
+		want string
+	}{
+		{2413, model.Metric, "2413"}, {0, model.US, `0.0"`}, {152.4, model.US, `6.0"`}, {304.79, model.US, `1' 0.0"`},
+		{2438.4, model.US, `8' 0.0"`}, {2413, model.US, `7' 11.0"`}, {-457.2, model.US, `-1' 6.0"`}, {-1e-12, model.US, `0.0"`},
+	} {
+		assert.Equal(t, c.want, takedown.Figures{Units: c.u}.Place(c.mm))
 	}
 }

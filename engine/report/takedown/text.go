@@ -67,9 +67,12 @@ type row struct {
 }
 
 func (s *sheet) signs() string {
-	return fmt.Sprintf("Forces in %s, moments in %s, places and deflections in %s. Reactions push up, sagging moments and "+
-		"tension are positive, deflections go down.", model.MeasureForce.Unit(s.Units), model.MeasureMoment.Unit(s.Units),
-		model.MeasureLength.Unit(s.Units))
+	lengths := "places and deflections in mm"
+	if s.Units == model.US {
+		lengths = "places in feet and inches, deflections in inches"
+	}
+	return fmt.Sprintf("Forces in %s, moments in %s, %s. Reactions push up, sagging moments and tension are positive, deflections "+
+		"go down.", model.MeasureForce.Unit(s.Units), model.MeasureMoment.Unit(s.Units), lengths)
 }
 
 func (s *sheet) member(m statics.ListedMember, a Alike, arrivals []Arrival) {
@@ -90,7 +93,7 @@ func (s *sheet) member(m statics.ListedMember, a Alike, arrivals []Arrival) {
 		rows = append(rows, row{arrivalWords(from), s.forces(from.Vertical)})
 	}
 	for _, support := range a.Supports {
-		at := fmt.Sprintf("%s at %s", support.On, s.Length(support.At))
+		at := fmt.Sprintf("%s at %s", support.On, s.Place(support.At))
 		rows = append(rows, row{"held up by " + at, s.forces(support.Vertical)})
 		if pushes(support.Horizontal) {
 			rows = append(rows, row{"pushed by " + at, s.forces(support.Horizontal)})
@@ -180,8 +183,8 @@ func (s *sheet) extremes(what string, list []statics.Range, print func(float64) 
 	var most, mostAt, least, leastAt []string
 	some := false
 	for _, r := range list {
-		most, mostAt = append(most, print(r.Max)), append(mostAt, s.Length(r.MaxAt))
-		least, leastAt = append(least, print(r.Min)), append(leastAt, s.Length(r.MinAt))
+		most, mostAt = append(most, print(r.Max)), append(mostAt, s.Place(r.MaxAt))
+		least, leastAt = append(least, print(r.Min)), append(leastAt, s.Place(r.MinAt))
 		some = some || print(r.Min) != print(0)
 	}
 	rows := []row{{what + ", largest", most}, {"  at", mostAt}}
