@@ -1,5 +1,7 @@
 package model
 
+import "math"
+
 // Role is what a member does in the frame. Regions and house packs may add roles.
 type Role string
 
@@ -91,6 +93,17 @@ var noDetail Detail
 
 // Pieces is how many pieces the member stands for, at least 1.
 func (m *Member) Pieces() int { return max(1, m.Repeat.Count) }
+
+// HeaviestMovable is the largest load that the document lets move along the member, N; 0 without one.
+func (m *Member) HeaviestMovable() float64 {
+	heaviest := math.Abs(m.More().MovableLoad.Value)
+	for i := range m.Loads {
+		if l := &m.Loads[i]; l.Movable && l.Phase != Removed {
+			heaviest = max(heaviest, math.Abs(l.Point))
+		}
+	}
+	return heaviest
+}
 
 // Detail is what only some members say.
 type Detail struct {

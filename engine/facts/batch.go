@@ -324,6 +324,7 @@ func (w *batchWriter) piece(class, piece int32) {
 	p.BlockingRows = append(p.BlockingRows, int32(len(d.Blocking)))
 	p.Treated = append(p.Treated, w.word(d.Treated))
 	p.Condition = append(p.Condition, w.word(m.Condition))
+	p.Movable = append(p.Movable, m.HeaviestMovable())
 	w.contacts(e, piece)
 	w.spans(e, piece)
 	w.stations(e, piece)
@@ -483,7 +484,6 @@ func (w *batchWriter) spans(e *statics.Effects, piece int32) {
 	s := &w.b.Spans
 	for _, span := range w.stretches(e, piece) {
 		s.From, s.To, s.Overhang = append(s.From, span.From), append(s.To, span.To), append(s.Overhang, span.Overhang)
-		s.PointAlone = append(s.PointAlone, 0)
 		for k := range w.f.Source.Combinations {
 			comb := &w.f.Source.Combinations[k]
 			d := 0.0

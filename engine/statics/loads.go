@@ -119,9 +119,6 @@ func (in *Input) ownLoads() *ownLoads {
 		for k := range m.Carries {
 			in.carry(o, int32(i), m, sh, &m.Carries[k])
 		}
-		if m.More().MovableLoad.Known {
-			o.remark(int32(i), true, "its movable load is not judged: ask the engineer for its worst place")
-		}
 		for k := range m.Loads {
 			in.bear(o, int32(i), m, sh, &m.Loads[k])
 		}
@@ -304,14 +301,10 @@ func (in *Input) areaLoads(area *model.Area) []model.AreaLoad {
 	return out
 }
 
-// bear adds a load that the document gives the member itself. Movable loads are judged where they stand and are not
-// part of a case.
+// bear adds a load that the document gives the member itself. Movable loads are the region's to judge, where they stand
+// worst; they are part of no case and are not passed on.
 func (in *Input) bear(o *ownLoads, i int32, m *model.Member, sh *frame.Shape, l *model.Load) {
-	if !in.Frame.Stage.Stands(l.Phase) {
-		return
-	}
-	if l.Movable {
-		o.remark(i, true, "a movable load of %s is not judged: ask the engineer for its worst place", l.Action)
+	if !in.Frame.Stage.Stands(l.Phase) || l.Movable {
 		return
 	}
 	kase := in.caseOf(l.Action, l.Case, "")

@@ -110,6 +110,7 @@ type member struct {
 	upright bool
 	floor   bool
 	person  float64 // weight of the person that may stand on it, N
+	movable float64 // of what the document lets move along it, N
 
 	contacts, stations, spans, notches, holes rows
 }
@@ -121,7 +122,7 @@ func (j *judge) member(i int) member {
 	p := &j.b.Pieces
 	m := member{
 		i: i, role: model.Role(p.Words[p.Role[i]]), service: int(p.Service[i]), length: p.Length[i], slope: p.Slope[i], upright: p.Column[i],
-		contacts: between(p.ContactStart, i), stations: between(p.StationStart, i), spans: between(p.SpanStart, i),
+		movable: p.Movable[i], contacts: between(p.ContactStart, i), stations: between(p.StationStart, i), spans: between(p.SpanStart, i),
 		notches: between(p.NotchStart, i), holes: between(p.HoleStart, i),
 	}
 	if at := p.Section[i]; at >= 0 {
@@ -163,6 +164,8 @@ func (m *member) unstated() working.Absence {
 		return "a rolled or hollow section names a grade of timber"
 	case m.grade.timber != nil && (m.service < 1 || m.service > 3):
 		return "the service class is not stated: 1 for heated rooms, 2 under a roof, 3 in the weather (EN 1995-1-1 2.3.1.3)"
+	case m.movable > 0 && (m.upright || m.bedded):
+		return "a load is said to move along it, and it stands upright or lies along what carries it: ask the engineer"
 	}
 	return ""
 }

@@ -91,6 +91,18 @@ func TestPersonOnACeiling(t *testing.T) {
 // A post 100x100 C24, 3 m, 20 kN of permanent load: lambda = 3000 / 28.868 = 103.92; lambda_rel = 103.92 / pi x sqrt(21 / 7400) =
 // 1.7622; k = 0.5 x (1 + 0.2 x 1.4622 + 3.10535) = 2.19890; k_c = 1 / (2.19890 + sqrt(2.19890^2 - 3.10535)) = 0.28457; sigma = 2.7
 // of 0.6 x 21 / 1.3 = 9.69231: 0.97893. Held at its middle in both directions lambda halves.
+// A load of 3 kN that the document lets move along a joist, in place of the imposed one: G of 0.2 N/mm over 3 m and 3 kN at
+// mid-span: M = 1.35 x 0.2 x 3^2 / 8 + 1.5 x 3 x 3 / 4 = 0.30375 + 3.375 = 3.67875 kNm; beside a support V = 0.405 + 4.5 kN.
+func TestLoadThatMovesAlong(t *testing.T) {
+	j := sketch{section: "47x195", grade: named("C24"), span: 3000, lines: map[string]float64{"dead": 0.2, "imposed": 0.6}, movable: 3000}.judge(t)
+	assert.Equal(t, "1.35 G + 1.5 person", j.governs("ec5.bending"))
+	assert.InDelta(t, 3.67875e6, j.step("ec5.bending", "M_y,d"), 1)
+	assert.InDelta(t, 4905, j.step("ec5.shear", "V_d"), 1e-6)
+	assert.InDelta(t, 4905, j.step("ec5.bearing", "F_c,90,d"), 1e-6)
+	post := sketch{section: "97x97", grade: named("C24"), span: 3000, movable: 3000, bent: func(b *region.Batch) { b.Pieces.Column[0] = true }}
+	assert.Contains(t, post.judge(t).reason("ec5.compression"), "stands upright")
+}
+
 func TestPost(t *testing.T) {
 	post := func(hold float64) *judged {
 		return sketch{section: "100x100", grade: named("C24"), span: 3000, bent: func(b *region.Batch) {

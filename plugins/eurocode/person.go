@@ -11,13 +11,13 @@ import (
 )
 
 // aPerson ends the names of the combinations in which a person stands on the member: the movable point load of EN 1991-1-1
-// 6.3.1.2(4), 6.3.4.2, in place of the imposed load. Their factors are those of the permanent load; what the person does is added
+// 6.3.1.2(4), 6.3.4.2, or one that the document gives the member itself, in place of the imposed load. Their factors are those of the permanent load; what the person does is added
 // piece by piece, since he stands where it is worst and is not passed on.
 const aPerson = " person"
 
-// persons are the combinations with a person, where a load that was filled in has one.
-func persons(loads []region.AreaLoad, cases []region.Case, choices *national.Choices) []region.Combination {
-	heavy := false
+// persons are the combinations with a person, where a load that was filled in has one or a member states one of its own.
+func persons(stated bool, loads []region.AreaLoad, cases []region.Case, choices *national.Choices) []region.Combination {
+	heavy := stated
 	for i := range loads {
 		heavy = heavy || loads[i].Point > 0
 	}
@@ -52,7 +52,7 @@ func (j *judge) standing(m *member) float64 {
 	}
 	p := &j.b.Pieces
 	shared := p.Repetitive[m.i] && p.Deck[m.i] > 0 // the deck spreads it over the joists (common practice after BS 6399-1, memory)
-	weight := 0.0
+	weight := m.movable
 	for kind := range strings.SplitSeq(p.Words[p.Carries[m.i]], ",") {
 		if !shared || kind != "floor" && kind != "deck" {
 			weight = max(weight, j.points[strings.TrimSpace(kind)])

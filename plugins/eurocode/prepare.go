@@ -26,7 +26,7 @@ func (eurocode) Prepare(_ context.Context, site *region.Site) (*region.Preparati
 	if p.Combinations, absent = combinations(site, p.Cases, choices); absent != "" {
 		p.Combinations = plainSums(p.Cases)
 	}
-	p.Combinations = append(p.Combinations, persons(p.Areas, p.Cases, choices)...)
+	p.Combinations = append(p.Combinations, persons(site.Movable, p.Areas, p.Cases, choices)...)
 	return p, nil
 }
 

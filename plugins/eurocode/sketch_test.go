@@ -25,6 +25,7 @@ type sketch struct {
 	lines   map[string]float64 // N/mm by case, down
 	service int                // 1 where 0
 	areas   []region.Area
+	movable float64             // N
 	bent    func(*region.Batch) // changes the batch before it is judged
 }
 
@@ -49,7 +50,7 @@ func (s sketch) judge(t *testing.T) *judged {
 
 func (s sketch) prepare(t *testing.T) *judged {
 	t.Helper()
-	j := &judged{t: t, site: &region.Site{Code: "GB-ENG", ServiceClass: 1, Areas: s.areas}}
+	j := &judged{t: t, site: &region.Site{Code: "GB-ENG", ServiceClass: 1, Areas: s.areas, Movable: s.movable > 0}}
 	if s.code != "" {
 		j.site.Code = s.code
 	}
@@ -69,6 +70,7 @@ func (s sketch) prepare(t *testing.T) *judged {
 	j.batch = kit.Batch(j.site, j.preparation, []kit.Beam{{Span: s.span, Load: 1, Multiplicity: 1}}, nil)
 	j.batch.Working = true
 	j.batch.Pieces.Repetitive[0] = false
+	j.batch.Pieces.Movable[0] = s.movable
 	if s.service != 0 {
 		j.batch.Pieces.Service[0] = int32(s.service)
 	}

@@ -61,13 +61,14 @@ type Pieces struct {
 	Carries      []int32 `column:"word"` // word: kinds of area that it carries, with commas between
 	Deck         []float64
 	BlockingRows []int32
-	Treated      []int32 `column:"word"`           // word
-	Condition    []int32 `column:"word"`           // word
-	ContactStart []int32 `column:"start=Contacts"` // len = pieces + 1, as all starts
-	StationStart []int32 `column:"start=Stations"`
-	SpanStart    []int32 `column:"start=Spans"`
-	NotchStart   []int32 `column:"start=Notches"`
-	HoleStart    []int32 `column:"start=Holes"`
+	Treated      []int32   `column:"word"` // word
+	Condition    []int32   `column:"word"` // word
+	Movable      []float64 // largest weight that the document lets move along the piece, N; 0 none
+	ContactStart []int32   `column:"start=Contacts"` // len = pieces + 1, as all starts
+	StationStart []int32   `column:"start=Stations"`
+	SpanStart    []int32   `column:"start=Spans"`
+	NotchStart   []int32   `column:"start=Notches"`
+	HoleStart    []int32   `column:"start=Holes"`
 }
 
 // Contacts is every place where a piece meets another: its own supports, and what lands on it.
@@ -131,7 +132,6 @@ type Spans struct {
 	Deflection  []float64 `column:"combination"` // per combination: largest of the stretch from the mean short-term stiffness, bending only, mm
 	CaseDeflect []float64 `column:"case"`        // per case: the same, of each case alone at its own worst, mm
 	CaseMoment  []float64 `column:"case"`        // per case: moment at mid-span (at the root of an overhang), for shear deflection, N mm
-	PointAlone  []float64 // deflection under the region's movable point load alone; 0 none, mm
 }
 
 // Notches is the notches away from supports.

@@ -69,6 +69,7 @@ type Site struct {
 	Sections     []Section
 	Areas        []Area
 	Roles        []string // roles in use
+	Movable      bool     // a member states a movable load of its own
 }
 
 // GradeName is a grade that members name, with what the document declares of it.

@@ -95,6 +95,9 @@ func (j *judge) piece(i int) (piece, string) {
 	if j.missing != "" {
 		return piece{}, j.missing
 	}
+	if all.Movable[i] > 0 {
+		return piece{}, "a load that moves along it is not worked out here: ask the engineer for its worst place"
+	}
 	if all.Section[i] < 0 {
 		return piece{}, "the section is not stated"
 	}

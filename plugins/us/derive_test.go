@@ -267,6 +267,12 @@ func TestWhatCannotBeJudgedHasAReason(t *testing.T) {
 	}
 }
 
+// A load that moves along a member is not worked out here, and never passed over.
+func TestLoadThatMovesAlongIsNotPassedOver(t *testing.T) {
+	got, _ := joist().derive(t, func(b *region.Batch) { b.Pieces.Movable[0] = 300 * pound })
+	assert.Contains(t, got["nds.bending"].reason, "moves along it")
+}
+
 // Snow or weight that nobody states is not taken for none: until it is stated, nothing at the site is judged.
 func TestLoadsThatNobodyStatesAreNotTakenForNone(t *testing.T) {
 	dead := model.AreaLoad{Action: model.Dead, Value: 10 * psf}
@@ -318,7 +324,6 @@ func TestSpanTablesServeSimpleEvenSpansOnly(t *testing.T) {
 		{says: "a member over three supports", reason: "more than two supports", change: func(b *region.Batch) {
 			b.Pieces.SpanStart[1] = 2
 			b.Spans.From, b.Spans.To, b.Spans.Overhang = append(b.Spans.From, 4267), append(b.Spans.To, 8000), append(b.Spans.Overhang, false)
-			b.Spans.PointAlone = append(b.Spans.PointAlone, 0)
 			b.Spans.Deflection = append(b.Spans.Deflection, b.Spans.Deflection...)
 			b.Spans.CaseDeflect, b.Spans.CaseMoment = append(b.Spans.CaseDeflect, b.Spans.CaseDeflect...), append(b.Spans.CaseMoment, b.Spans.CaseMoment...)
 		}},

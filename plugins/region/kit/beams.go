@@ -56,7 +56,7 @@ func addPiece(b *region.Batch, beam Beam, id int32) {
 	p.Centres = append(p.Centres, 400)
 	p.LoadAt = append(p.LoadAt, wordTop)
 	p.Carries = append(p.Carries, wordFloor)
-	for _, column := range []*[]float64{&p.Slope, &p.TopSpacing, &p.BottomSpace, &p.HeldDepth, &p.HeldWidth, &p.Deck} {
+	for _, column := range []*[]float64{&p.Slope, &p.TopSpacing, &p.BottomSpace, &p.HeldDepth, &p.HeldWidth, &p.Deck, &p.Movable} {
 		*column = append(*column, 0)
 	}
 	for _, column := range []*[]int32{&p.PliesJoined, &p.BlockingRows, &p.Treated, &p.Condition} {
@@ -128,7 +128,6 @@ func addSpan(b *region.Batch, beam Beam) {
 	b.Spans.From = append(b.Spans.From, 0)
 	b.Spans.To = append(b.Spans.To, l)
 	b.Spans.Overhang = append(b.Spans.Overhang, false)
-	b.Spans.PointAlone = append(b.Spans.PointAlone, 0)
 	for _, q := range loads {
 		b.Spans.Deflection = append(b.Spans.Deflection, q*soft)
 	}

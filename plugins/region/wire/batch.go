@@ -23,7 +23,7 @@ func PackBatch(b *region.Batch) *Batch {
 			TopFull: packed(p.TopFull), TopSpacing: packed(p.TopSpacing), BottomFull: packed(p.BottomFull), BottomSpace: packed(p.BottomSpace),
 			HeldDepth: packed(p.HeldDepth), HeldWidth: packed(p.HeldWidth), LoadAt: packed(p.LoadAt), PliesJoined: packed(p.PliesJoined),
 			Brittle: packed(p.Brittle), Carries: packed(p.Carries), Deck: packed(p.Deck), BlockingRows: packed(p.BlockingRows),
-			Treated: packed(p.Treated), Condition: packed(p.Condition),
+			Treated: packed(p.Treated), Condition: packed(p.Condition), Movable: packed(p.Movable),
 			ContactStart: packed(p.ContactStart), StationStart: packed(p.StationStart), SpanStart: packed(p.SpanStart),
 			NotchStart: packed(p.NotchStart), HoleStart: packed(p.HoleStart),
 		},
@@ -43,7 +43,7 @@ func PackBatch(b *region.Batch) *Batch {
 		},
 		Spans: &Spans{
 			From: b.Spans.From, To: packed(b.Spans.To), Overhang: packed(b.Spans.Overhang),
-			Deflection: packed(b.Spans.Deflection), CaseDeflect: packed(b.Spans.CaseDeflect), CaseMoment: packed(b.Spans.CaseMoment), PointAlone: packed(b.Spans.PointAlone),
+			Deflection: packed(b.Spans.Deflection), CaseDeflect: packed(b.Spans.CaseDeflect), CaseMoment: packed(b.Spans.CaseMoment),
 		},
 		Notches: &Notches{At: n.At, Depth: packed(n.Depth), Length: packed(n.Length), Bottom: packed(n.Bottom)},
 		Holes:   &Holes{At: h.At, Diameter: packed(h.Diameter), FromTop: packed(h.FromTop)},
@@ -78,6 +78,7 @@ func UnpackBatch(m *Batch, site *region.Site, preparation *region.Preparation) (
 			LoadAt: unpacked(mp.GetLoadAt(), pieces), PliesJoined: unpacked(mp.GetPliesJoined(), pieces),
 			Brittle: unpacked(mp.GetBrittle(), pieces), Carries: unpacked(mp.GetCarries(), pieces), Deck: unpacked(mp.GetDeck(), pieces),
 			BlockingRows: unpacked(mp.GetBlockingRows(), pieces), Treated: unpacked(mp.GetTreated(), pieces), Condition: unpacked(mp.GetCondition(), pieces),
+			Movable:      unpacked(mp.GetMovable(), pieces),
 			ContactStart: unpacked(mp.GetContactStart(), pieces+1), StationStart: unpacked(mp.GetStationStart(), pieces+1), SpanStart: unpacked(mp.GetSpanStart(), pieces+1),
 			NotchStart: unpacked(mp.GetNotchStart(), pieces+1), HoleStart: unpacked(mp.GetHoleStart(), pieces+1),
 		},
@@ -104,7 +105,6 @@ func UnpackBatch(m *Batch, site *region.Site, preparation *region.Preparation) (
 			From: msp.GetFrom(), To: unpacked(msp.GetTo(), spans), Overhang: unpacked(msp.GetOverhang(), spans),
 			Deflection:  unpacked(msp.GetDeflection(), spans*combinations),
 			CaseDeflect: unpacked(msp.GetCaseDeflect(), spans*cases), CaseMoment: unpacked(msp.GetCaseMoment(), spans*cases),
-			PointAlone: unpacked(msp.GetPointAlone(), spans),
 		},
 		Notches: region.Notches{
 			At: mn.GetAt(), Depth: unpacked(mn.GetDepth(), notches), Length: unpacked(mn.GetLength(), notches), Bottom: unpacked(mn.GetBottom(), notches),

@@ -567,6 +567,7 @@ type Site struct {
 	Sections      []*Section             `protobuf:"bytes,9,rep,name=sections,proto3" json:"sections,omitempty"`
 	Areas         []*Area                `protobuf:"bytes,10,rep,name=areas,proto3" json:"areas,omitempty"`
 	Roles         []string               `protobuf:"bytes,11,rep,name=roles,proto3" json:"roles,omitempty"`
+	Movable       bool                   `protobuf:"varint,12,opt,name=movable,proto3" json:"movable,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -676,6 +677,13 @@ func (x *Site) GetRoles() []string {
 		return x.Roles
 	}
 	return nil
+}
+
+func (x *Site) GetMovable() bool {
+	if x != nil {
+		return x.Movable
+	}
+	return false
 }
 
 type GradeName struct {
@@ -2147,6 +2155,7 @@ type Pieces struct {
 	SpanStart     []int32                `protobuf:"zigzag32,30,rep,packed,name=span_start,json=spanStart,proto3" json:"span_start,omitempty"`
 	NotchStart    []int32                `protobuf:"zigzag32,31,rep,packed,name=notch_start,json=notchStart,proto3" json:"notch_start,omitempty"`
 	HoleStart     []int32                `protobuf:"zigzag32,32,rep,packed,name=hole_start,json=holeStart,proto3" json:"hole_start,omitempty"`
+	Movable       []float64              `protobuf:"fixed64,33,rep,packed,name=movable,proto3" json:"movable,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -2401,6 +2410,13 @@ func (x *Pieces) GetNotchStart() []int32 {
 func (x *Pieces) GetHoleStart() []int32 {
 	if x != nil {
 		return x.HoleStart
+	}
+	return nil
+}
+
+func (x *Pieces) GetMovable() []float64 {
+	if x != nil {
+		return x.Movable
 	}
 	return nil
 }
@@ -2781,7 +2797,6 @@ type Spans struct {
 	Deflection    []float64              `protobuf:"fixed64,4,rep,packed,name=deflection,proto3" json:"deflection,omitempty"`
 	CaseDeflect   []float64              `protobuf:"fixed64,5,rep,packed,name=case_deflect,json=caseDeflect,proto3" json:"case_deflect,omitempty"`
 	CaseMoment    []float64              `protobuf:"fixed64,6,rep,packed,name=case_moment,json=caseMoment,proto3" json:"case_moment,omitempty"`
-	PointAlone    []float64              `protobuf:"fixed64,7,rep,packed,name=point_alone,json=pointAlone,proto3" json:"point_alone,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -2854,13 +2869,6 @@ func (x *Spans) GetCaseDeflect() []float64 {
 func (x *Spans) GetCaseMoment() []float64 {
 	if x != nil {
 		return x.CaseMoment
-	}
-	return nil
-}
-
-func (x *Spans) GetPointAlone() []float64 {
-	if x != nil {
-		return x.PointAlone
 	}
 	return nil
 }
@@ -3414,7 +3422,7 @@ const file_region_proto_rawDesc = "" +
 	"\x06grades\x18\x02 \x03(\tR\x06grades\x12\x18\n" +
 	"\alengths\x18\x03 \x03(\x01R\alengths\" \n" +
 	"\bQuantity\x12\x14\n" +
-	"\x05value\x18\x01 \x01(\x01R\x05value\"\xd5\x03\n" +
+	"\x05value\x18\x01 \x01(\x01R\x05value\"\xef\x03\n" +
 	"\x04Site\x12\x12\n" +
 	"\x04code\x18\x01 \x01(\tR\x04code\x12>\n" +
 	"\vground_snow\x18\x02 \x01(\v2\x1d.scantling.region.v1.QuantityR\n" +
@@ -3430,7 +3438,8 @@ const file_region_proto_rawDesc = "" +
 	"\bsections\x18\t \x03(\v2\x1c.scantling.region.v1.SectionR\bsections\x12/\n" +
 	"\x05areas\x18\n" +
 	" \x03(\v2\x19.scantling.region.v1.AreaR\x05areas\x12\x14\n" +
-	"\x05roles\x18\v \x03(\tR\x05roles\"u\n" +
+	"\x05roles\x18\v \x03(\tR\x05roles\x12\x18\n" +
+	"\amovable\x18\f \x01(\bR\amovable\"u\n" +
 	"\tGradeName\x12\x12\n" +
 	"\x04name\x18\x01 \x01(\tR\x04name\x12>\n" +
 	"\bdeclared\x18\x02 \x01(\v2\".scantling.region.v1.DeclaredGradeR\bdeclared\x12\x14\n" +
@@ -3553,7 +3562,7 @@ const file_region_proto_rawDesc = "" +
 	"\bstations\x18\x05 \x01(\v2\x1d.scantling.region.v1.StationsR\bstations\x120\n" +
 	"\x05spans\x18\x06 \x01(\v2\x1a.scantling.region.v1.SpansR\x05spans\x126\n" +
 	"\anotches\x18\a \x01(\v2\x1c.scantling.region.v1.NotchesR\anotches\x120\n" +
-	"\x05holes\x18\b \x01(\v2\x1a.scantling.region.v1.HolesR\x05holes\"\x92\a\n" +
+	"\x05holes\x18\b \x01(\v2\x1a.scantling.region.v1.HolesR\x05holes\"\xac\a\n" +
 	"\x06Pieces\x12\x0e\n" +
 	"\x02id\x18\x01 \x03(\x11R\x02id\x12\"\n" +
 	"\fmultiplicity\x18\x02 \x03(\x11R\fmultiplicity\x12\x14\n" +
@@ -3596,7 +3605,8 @@ const file_region_proto_rawDesc = "" +
 	"\vnotch_start\x18\x1f \x03(\x11R\n" +
 	"notchStart\x12\x1d\n" +
 	"\n" +
-	"hole_start\x18  \x03(\x11R\tholeStart\"\xc3\x06\n" +
+	"hole_start\x18  \x03(\x11R\tholeStart\x12\x18\n" +
+	"\amovable\x18! \x03(\x01R\amovable\"\xc3\x06\n" +
 	"\bContacts\x12\x0e\n" +
 	"\x02at\x18\x01 \x03(\x01R\x02at\x12\x18\n" +
 	"\alanding\x18\x02 \x03(\bR\alanding\x12\x18\n" +
@@ -3648,7 +3658,7 @@ const file_region_proto_rawDesc = "" +
 	"\x01v\x18\x05 \x03(\x01R\x01v\x12\f\n" +
 	"\x01m\x18\x06 \x03(\x01R\x01m\x12\x1d\n" +
 	"\n" +
-	"moment_out\x18\a \x03(\x01R\tmomentOut\"\xcc\x01\n" +
+	"moment_out\x18\a \x03(\x01R\tmomentOut\"\xab\x01\n" +
 	"\x05Spans\x12\x12\n" +
 	"\x04from\x18\x01 \x03(\x01R\x04from\x12\x0e\n" +
 	"\x02to\x18\x02 \x03(\x01R\x02to\x12\x1a\n" +
@@ -3658,9 +3668,7 @@ const file_region_proto_rawDesc = "" +
 	"deflection\x12!\n" +
 	"\fcase_deflect\x18\x05 \x03(\x01R\vcaseDeflect\x12\x1f\n" +
 	"\vcase_moment\x18\x06 \x03(\x01R\n" +
-	"caseMoment\x12\x1f\n" +
-	"\vpoint_alone\x18\a \x03(\x01R\n" +
-	"pointAlone\"_\n" +
+	"caseMoment\"_\n" +
 	"\aNotches\x12\x0e\n" +
 	"\x02at\x18\x01 \x03(\x01R\x02at\x12\x14\n" +
 	"\x05depth\x18\x02 \x03(\x01R\x05depth\x12\x16\n" +

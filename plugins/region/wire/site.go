@@ -9,7 +9,7 @@ import (
 func PackSite(s *region.Site) *Site {
 	m := &Site{
 		Code: s.Code, GroundSnow: packQuantity(s.GroundSnow), Altitude: packQuantity(s.Altitude), SnowZone: int32(s.SnowZone),
-		ServiceClass: int32(s.ServiceClass), MasonryClass: int32(s.MasonryClass), Weightless: s.Weightless, Roles: s.Roles,
+		ServiceClass: int32(s.ServiceClass), MasonryClass: int32(s.MasonryClass), Weightless: s.Weightless, Roles: s.Roles, Movable: s.Movable,
 	}
 	for i := range s.Grades {
 		m.Grades = append(m.Grades, packGradeName(&s.Grades[i]))
@@ -27,7 +27,7 @@ func PackSite(s *region.Site) *Site {
 func UnpackSite(m *Site) *region.Site {
 	s := &region.Site{
 		Code: m.GetCode(), GroundSnow: unpackQuantity(m.GetGroundSnow()), Altitude: unpackQuantity(m.GetAltitude()), SnowZone: int(m.GetSnowZone()),
-		ServiceClass: int(m.GetServiceClass()), MasonryClass: int(m.GetMasonryClass()), Weightless: m.GetWeightless(), Roles: m.GetRoles(),
+		ServiceClass: int(m.GetServiceClass()), MasonryClass: int(m.GetMasonryClass()), Weightless: m.GetWeightless(), Roles: m.GetRoles(), Movable: m.GetMovable(),
 	}
 	for _, g := range m.GetGrades() {
 		s.Grades = append(s.Grades, unpackGradeName(g))
