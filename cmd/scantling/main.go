@@ -10,6 +10,9 @@ import (
 )
 
 func main() {
+	if os.Getenv("GOGC") == "" {
+		collectLate()
+	}
 	host.ServeIfAsked(servers())
 	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
 }
