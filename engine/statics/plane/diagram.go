@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"sort"
+	"sync"
 )
 
 // Quantity is what a Diagram shows along the axis.
@@ -113,28 +115,26 @@ func (d *Diagram) Within(q Quantity, from, to float64) (Range, bool) {
 	if !d.Known(q) || math.IsNaN(from) || math.IsNaN(to) {
 		return Range{}, false
 	}
-	var s search
-	for s.next() {
-		for i := d.find(from, After); i < len(d.segments); i++ {
-			g := &d.segments[i]
-			if g.from >= to && g.from > from {
-				break
-			}
-			lo, hi := math.Max(g.from, from), math.Min(g.to, to)
-			p := g.of[q].shifted(lo - g.from)
-			s.stretch(&p, lo, math.Max(lo, hi), d.floor[q])
+	s := searches.Get().(*search)
+	defer searches.Put(s)
+	s.seen = s.seen[:0]
+	for i := d.find(from, After); i < len(d.segments); i++ {
+		g := &d.segments[i]
+		if g.from >= to && g.from > from {
+			break
 		}
+		lo, hi := math.Max(g.from, from), math.Min(g.to, to)
+		p := g.of[q].shifted(lo - g.from)
+		s.stretch(&p, lo, math.Max(lo, hi), d.floor[q])
 	}
-	return s.found, true
+	return Range{s.largest(), s.smallest()}, true
 }
 
 // find is the segment that holds s on that side.
 func (d *Diagram) find(s float64, side Side) int {
-	n, _ := slices.BinarySearchFunc(d.segments, s, func(g segment, s float64) int {
-		if g.to < s || (side == After && g.to == s) {
-			return -1
-		}
-		return 1
+	n := sort.Search(len(d.segments), func(i int) bool {
+		to := d.segments[i].to
+		return to > s || side != After && to == s
 	})
 	return min(n, len(d.segments)-1)
 }
@@ -225,23 +225,12 @@ func (m *Member) draw(d *Diagram, loads []Load, reactions []Reaction) {
 	}
 }
 
-// search finds the largest and the smallest value in two sweeps: the first for
-// the values, the second for the smallest place of each among its equals.
-type search struct {
-	sweep int
-	found Range
-	max   bool // the place of the largest is found
-	min   bool
-}
+// search looks for the largest and the smallest value among the few where one can be: the ends of stretches and the
+// places where they turn, in order along the axis.
+type search struct{ seen []Extreme }
 
-// next starts a sweep; false after the second.
-func (s *search) next() bool {
-	s.sweep++
-	if s.sweep == 1 {
-		s.found.Max.Value, s.found.Min.Value = math.Inf(-1), math.Inf(1)
-	}
-	return s.sweep < 3 && !(s.max && s.min)
-}
+// searches are those of Diagrams, which have no scratch of their own: any goroutine may read them.
+var searches = sync.Pool{New: func() any { return new(search) }}
 
 // stretch looks at p from lo to hi, x from lo.
 func (s *search) stretch(p *poly, lo, hi, floor float64) {
@@ -259,15 +248,33 @@ func (s *search) value(v, at float64, side Side, floor float64) {
 	if math.Abs(v) <= floor {
 		v = 0
 	}
-	top, low := &s.found.Max, &s.found.Min
-	if s.sweep == 1 {
-		top.Value, low.Value = math.Max(top.Value, v), math.Min(low.Value, v)
-		return
+	s.seen = append(s.seen, Extreme{v, at, side})
+}
+
+// largest is the largest value, at the first place among its equals.
+func (s *search) largest() Extreme {
+	top := math.Inf(-1)
+	for i := range s.seen {
+		top = math.Max(top, s.seen[i].Value)
 	}
-	if !s.max && v >= top.Value-equal*math.Abs(top.Value) {
-		top.At, top.Side, s.max = at, side, true
+	for _, x := range s.seen {
+		if x.Value >= top-equal*math.Abs(top) {
+			return Extreme{top, x.At, x.Side}
+		}
 	}
-	if !s.min && v <= low.Value+equal*math.Abs(low.Value) {
-		low.At, low.Side, s.min = at, side, true
+	return Extreme{Value: top}
+}
+
+// smallest is the smallest value, at the first place among its equals.
+func (s *search) smallest() Extreme {
+	low := math.Inf(1)
+	for i := range s.seen {
+		low = math.Min(low, s.seen[i].Value)
 	}
+	for _, x := range s.seen {
+		if x.Value <= low+equal*math.Abs(low) {
+			return Extreme{low, x.At, x.Side}
+		}
+	}
+	return Extreme{Value: low}
 }

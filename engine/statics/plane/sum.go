@@ -48,9 +48,10 @@ type Envelope struct {
 	Permanent []Part
 	Variable  []Part
 
-	breaks []float64
-	polys  []poly
-	cuts   []float64
+	breaks    []float64
+	polys     []poly
+	cuts      []float64
+	high, low search
 }
 
 // Peak is an extreme of an Envelope with what acts together there.
@@ -71,17 +72,15 @@ func (e *Envelope) Range(q Quantity, from, to float64) (largest, smallest Peak, 
 	e.breaks = merge(merge(e.breaks[:0], e.Permanent), e.Variable)
 	lo, hi := e.breaks[0], e.breaks[len(e.breaks)-1]
 	from, to = math.Max(lo, math.Min(from, hi)), math.Max(lo, math.Min(to, hi))
-	var high, low search
-	for high.next() && low.next() {
-		for i := range len(e.breaks) - 1 {
-			lo, hi := math.Max(e.breaks[i], from), math.Min(e.breaks[i+1], to)
-			if hi < lo || hi == lo && from < to {
-				continue
-			}
-			e.stretch(q, lo, hi, &high, &low)
+	e.high.seen, e.low.seen = e.high.seen[:0], e.low.seen[:0]
+	for i := range len(e.breaks) - 1 {
+		lo, hi := math.Max(e.breaks[i], from), math.Min(e.breaks[i+1], to)
+		if hi < lo || hi == lo && from < to {
+			continue
 		}
+		e.stretch(q, lo, hi)
 	}
-	return e.peak(q, high.found.Max, 1), e.peak(q, low.found.Min, -1), nil
+	return e.peak(q, e.high.largest(), 1), e.peak(q, e.low.smallest(), -1), nil
 }
 
 // At is the largest and the smallest value of q at one side of s.
@@ -110,20 +109,23 @@ func (e *Envelope) check(q Quantity, from, to float64) error {
 	if math.IsNaN(from) || math.IsNaN(to) || from > to {
 		return &Error{Kind: ErrMismatch, At: from, Text: "a stretch ends before it starts"}
 	}
-	all := append(slices.Clip(e.Permanent), e.Variable...)
-	if err := oneMember(all); err != nil {
+	if err := oneMember(e.Permanent, e.Variable); err != nil {
 		return err
 	}
-	for i, p := range all {
-		if !p.Diagram.Known(q) {
-			return &Error{Kind: ErrStiffness, Of: "diagram", Index: i, Text: "it does not hold this quantity"}
+	i := 0
+	for _, parts := range [2][]Part{e.Permanent, e.Variable} {
+		for _, p := range parts {
+			if !p.Diagram.Known(q) {
+				return &Error{Kind: ErrStiffness, Of: "diagram", Index: i, Text: "it does not hold this quantity"}
+			}
+			i++
 		}
 	}
 	return nil
 }
 
 // stretch looks at a stretch in which every part is one polynomial.
-func (e *Envelope) stretch(q Quantity, lo, hi float64, high, low *search) {
+func (e *Envelope) stretch(q Quantity, lo, hi float64) {
 	h := hi - lo
 	var always poly
 	floor := 0.0
@@ -157,8 +159,8 @@ func (e *Envelope) stretch(q Quantity, lo, hi float64, high, low *search) {
 			}
 		}
 		most, least = most.shifted(a), least.shifted(a)
-		high.stretch(&most, lo+a, lo+b, floor)
-		low.stretch(&least, lo+a, lo+b, floor)
+		e.high.stretch(&most, lo+a, lo+b, floor)
+		e.low.stretch(&least, lo+a, lo+b, floor)
 	}
 }
 
@@ -210,20 +212,25 @@ func merge(breaks []float64, parts []Part) []float64 {
 	return slices.Compact(breaks)
 }
 
-func oneMember(parts []Part) error {
-	if len(parts) == 0 {
-		return &Error{Kind: ErrMismatch, Text: "there is nothing to add"}
+// oneMember holds that there are parts, all of one member.
+func oneMember(lists ...[]Part) error {
+	end, i := math.NaN(), 0
+	for _, parts := range lists {
+		for _, p := range parts {
+			switch {
+			case !finite(p.Factor):
+				return &Error{Kind: ErrNotFinite, Of: "diagram", Index: i, Text: "its factor"}
+			case p.Diagram == nil || len(p.Diagram.segments) == 0:
+				return &Error{Kind: ErrMismatch, Of: "diagram", Index: i, Text: "it is empty"}
+			case i > 0 && p.Diagram.end() != end:
+				return &Error{Kind: ErrMismatch, Of: "diagram", Index: i, Text: "its member has another length"}
+			}
+			end = p.Diagram.end()
+			i++
+		}
 	}
-	for i, p := range parts {
-		if !finite(p.Factor) {
-			return &Error{Kind: ErrNotFinite, Of: "diagram", Index: i, Text: "its factor"}
-		}
-		if p.Diagram == nil || len(p.Diagram.segments) == 0 {
-			return &Error{Kind: ErrMismatch, Of: "diagram", Index: i, Text: "it is empty"}
-		}
-		if p.Diagram.end() != parts[0].Diagram.end() {
-			return &Error{Kind: ErrMismatch, Of: "diagram", Index: i, Text: "its member has another length"}
-		}
+	if i == 0 {
+		return &Error{Kind: ErrMismatch, Text: "there is nothing to add"}
 	}
 	return nil
 }
