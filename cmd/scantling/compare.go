@@ -16,7 +16,7 @@ import (
 func (a *app) compareCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "compare MODEL BUILT",
-		Short: "Hold what was built against what was drawn, and list what the changes do",
+		Short: "Hold what was built against what was drawn",
 		Long: "Compare lists every difference between a frame as drawn and as built, with what the rules on changes make of it,\n" +
 			"and every reaction, ground load and rule outcome that is another because of it.\n\n" +
 			"BUILT is a whole model, or a JSON merge patch (RFC 7396) on MODEL that says only what is built otherwise:\n\n" +

@@ -18,7 +18,7 @@ func (a *app) factsCommand() *cobra.Command {
 	var piece string
 	cmd := &cobra.Command{
 		Use:   "facts [MODEL MARK]",
-		Short: "List the vocabulary, or every fact of a member with the region's working",
+		Short: "List the vocabulary, or every fact of a member",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 0 && len(args) != 2 {
 				return fmt.Errorf("facts takes a model and a mark, or nothing for the vocabulary")
@@ -74,16 +74,14 @@ func printVocabulary(w *bytes.Buffer, book *vocabulary.Book) error {
 			if f.Type == vocabulary.Number {
 				kind = f.Dimension.String()
 			}
-			for i, line := range report.Wrap(fmt.Sprintf("%s (%s): %s", f.Name, kind, f.Text), 76) {
-				fmt.Fprintf(w, "%s%s\n", map[bool]string{true: "  ", false: "      "}[i == 0], line)
-			}
+			fmt.Fprintln(w, hanging(fmt.Sprintf("  %s (%s): %s", f.Name, kind, f.Text)))
 		}
 		for _, r := range book.Relations(s) {
 			kind := "one " + r.To.String()
 			if r.Many {
 				kind = "each a " + r.To.String()
 			}
-			fmt.Fprintf(w, "  %s (%s): %s\n", r.Name, kind, r.Text)
+			fmt.Fprintln(w, hanging(fmt.Sprintf("  %s (%s): %s", r.Name, kind, r.Text)))
 		}
 		fmt.Fprintln(w)
 	}
@@ -94,25 +92,26 @@ func printVocabulary(w *bytes.Buffer, book *vocabulary.Book) error {
 func printFacts(w *bytes.Buffer, told *engine.Told, run *engine.Run) error {
 	fmt.Fprintf(w, "%s\n\n", told.Piece)
 	for _, f := range told.Facts {
+		is := ""
 		switch {
 		case f.Absent != "":
-			fmt.Fprintf(w, "  %s: not known, because %s\n", f.Name, f.Absent)
+			is = "not known, because " + f.Absent
 		case f.Text != nil:
-			fmt.Fprintf(w, "  %s: %s\n", f.Name, *f.Text)
+			is = *f.Text
 		case f.Truth != nil:
-			fmt.Fprintf(w, "  %s: %s\n", f.Name, map[bool]string{true: "yes", false: "no"}[*f.Truth])
+			is = map[bool]string{true: "yes", false: "no"}[*f.Truth]
 		default:
-			line := fmt.Sprintf("  %s: %s", f.Name, run.Print(f.Number, f.Dimension))
+			is = run.Print(f.Number, f.Dimension)
 			if f.Case != "" {
-				line += " under " + f.Case
+				is += " under " + f.Case
 			}
-			fmt.Fprintln(w, line)
 		}
+		fmt.Fprintln(w, hanging("  "+f.Name+": "+is))
 	}
 	for _, name := range told.WorkingOrder {
 		fmt.Fprintf(w, "\nWorking of %s\n", name)
 		for _, s := range told.Working[name] {
-			fmt.Fprintf(w, "  %-14s = %s   %s\n", s.Symbol, strings.TrimSpace(strconv.FormatFloat(s.Value, 'g', 5, 64)+" "+s.Unit), s.Clause)
+			fmt.Fprintln(w, hanging(fmt.Sprintf("  %-14s = %s   %s", s.Symbol, strings.TrimSpace(strconv.FormatFloat(s.Value, 'g', 5, 64)+" "+s.Unit), s.Clause)))
 		}
 	}
 	fmt.Fprintln(w)

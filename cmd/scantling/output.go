@@ -6,6 +6,7 @@ import (
 	"os"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"example.com/scantling/engine/report"
 )
@@ -49,3 +50,42 @@ func sortedError(wrong []string) error {
 }
 
 func joined(list []string) string { return strings.Join(list, ", ") }
+
+// hanging breaks a line of prose at 80 columns. What follows of a line that is set in, or of an item, is set in further.
+func hanging(line string) string {
+	if utf8.RuneCountInString(line) <= 80 {
+		return line
+	}
+	text := strings.TrimLeft(line, " ")
+	lead := line[:len(line)-len(text)]
+	under := lead
+	if lead != "" || strings.HasPrefix(text, "- ") {
+		under += "  "
+	}
+	return lead + strings.Join(report.Wrap(text, 80-len(under)), "\n"+under)
+}
+
+// paragraphs breaks a text at 80 columns: lines that are not set in run on until the next empty one.
+func paragraphs(text string) string {
+	var out []string
+	for _, block := range strings.Split(strings.Trim(text, "\n"), "\n\n") {
+		var run []string
+		flush := func() {
+			if len(run) > 0 {
+				out = append(out, hanging(strings.Join(run, " ")))
+			}
+			run = nil
+		}
+		for _, line := range strings.Split(block, "\n") {
+			if strings.HasPrefix(line, " ") {
+				flush()
+				out = append(out, hanging(line))
+			} else {
+				run = append(run, line)
+			}
+		}
+		flush()
+		out = append(out, "")
+	}
+	return strings.Trim(strings.Join(out, "\n"), "\n")
+}

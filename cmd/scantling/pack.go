@@ -10,7 +10,6 @@ import (
 
 	"example.com/scantling/engine"
 	"example.com/scantling/engine/finding"
-	"example.com/scantling/engine/report"
 	"example.com/scantling/model"
 	"example.com/scantling/plugins/region/host"
 	"example.com/scantling/rules/pack"
@@ -30,7 +29,7 @@ func (a *app) packCommand() *cobra.Command {
 			RunE: func(cmd *cobra.Command, args []string) error { return a.packTry(cmd.Context(), args) },
 		},
 		&cobra.Command{
-			Use: "explain RULE", Short: "Say in prose what a rule means, where it comes from and what it uses", Args: cobra.ExactArgs(1),
+			Use: "explain RULE", Short: "Say in prose what a rule means and where it comes from", Args: cobra.ExactArgs(1),
 			RunE: func(cmd *cobra.Command, args []string) error { return a.packExplain(cmd.Context(), args[0]) },
 		},
 		&cobra.Command{
@@ -151,32 +150,10 @@ func (a *app) packExplain(ctx context.Context, id string) error {
 		}
 		text := set.Explain(rule, metric) + "\n" + finding.Caution
 		for _, line := range strings.Split(text, "\n") {
-			fmt.Fprintln(a.out, strings.Join(hanging(line), "\n"))
+			fmt.Fprintln(a.out, hanging(line))
 		}
 		return nil
 	})
-}
-
-// hanging breaks a line of prose at 80 columns. What follows of an item is set in.
-func hanging(line string) []string {
-	text := strings.TrimLeft(line, " ")
-	lead := line[:len(line)-len(text)]
-	under := lead
-	if lead != "" || strings.HasPrefix(text, "- ") {
-		under += "  "
-	}
-	out := report.Wrap(text, 80-len(under))
-	if len(out) == 0 {
-		return []string{""}
-	}
-	for i := range out {
-		if i == 0 {
-			out[i] = lead + out[i]
-		} else {
-			out[i] = under + out[i]
-		}
-	}
-	return out
 }
 
 func (a *app) packDoc(ctx context.Context, id string) error {

@@ -17,10 +17,10 @@ import (
 )
 
 func (a *app) regionCommand() *cobra.Command {
-	cmd := &cobra.Command{Use: "region", Short: "List the regions, pin someone else's, or hold one against the contract"}
+	cmd := &cobra.Command{Use: "region", Short: "List regions, pin one, or hold one against the contract"}
 	cmd.AddCommand(
 		&cobra.Command{
-			Use: "list", Short: "List the regions that ship and those that the user has pinned, with the codes they serve", Args: cobra.NoArgs,
+			Use: "list", Short: "List the regions and the codes that they serve", Args: cobra.NoArgs,
 			RunE: func(*cobra.Command, []string) error { return a.regionList() },
 		},
 		&cobra.Command{

@@ -20,7 +20,7 @@ func (a *app) reportCommand() *cobra.Command {
 	var watched bool
 	cmd := &cobra.Command{
 		Use:   "report MODEL -o FILE",
-		Short: "Make one page for the building authority and the engineer, to look at and to print",
+		Short: "Make one page to look at and to print",
 		Long: "Report checks a model and makes one HTML page of all that came of it: what to do first, drawings with the load path of\n" +
 			"every member, findings and working, the take-down, what must be seen before it is covered, sign-offs, assumptions and\n" +
 			"rule packs. With --built it also lists what was built otherwise, and what that does. The page needs no network. FILE is\n" +

@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"strings"
 	"syscall"
 
 	"github.com/spf13/cobra"
@@ -92,7 +93,25 @@ func (a *app) root() *cobra.Command {
 	flags.StringVar(&a.flags.RegionFile, "region-file", "", "executable of someone else's region")
 	flags.StringVar(&a.flags.SHA256, "sha256", "", "its SHA-256, in hexadecimal")
 	root.AddCommand(a.checkCommand(), a.compareCommand(), a.sizeCommand(), a.takedownCommand(), a.schemaCommand(), a.factsCommand(), a.packCommand(), a.spansCommand(), a.regionCommand(), a.signoffCommand(), a.draftCommand(), a.scheduleCommand(), a.traceCommand(), a.reportCommand())
+	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), "Flags.FlagUsages", "Flags.FlagUsagesWrapped 80"))
+	help(root)
 	return root
+}
+
+// help makes what a command says of itself fit 80 columns, and a call with too few or too many words say how it goes.
+func help(cmd *cobra.Command) {
+	cmd.Long = paragraphs(cmd.Long)
+	if wants := cmd.Args; wants != nil {
+		cmd.Args = func(cmd *cobra.Command, args []string) error {
+			if err := wants(cmd, args); err != nil {
+				return fmt.Errorf("%w; the call is: %s", err, cmd.UseLine())
+			}
+			return nil
+		}
+	}
+	for _, sub := range cmd.Commands() {
+		help(sub)
+	}
 }
 
 // session opens the packs and regions that the settings name.

@@ -33,7 +33,7 @@ func (a *app) scheduleCommand() *cobra.Command {
 	var s scheduleFlags
 	cmd := &cobra.Command{
 		Use:   "schedule [MODEL]",
-		Short: "Print the cutting and ordering lists, write or read them as a spreadsheet, or list the order of works",
+		Short: "Print cutting and ordering lists, or the order of works",
 		Long: "Schedule lists every piece with its true length, end cuts and weight, and the stock lengths to order with a plan of\n" +
 			"how to cut them. As XLSX it also holds sheets to fill in: --from reads such a file back, making a model or updating\n" +
 			"MODEL. --works lists what must be in before what is covered, with what to see and photograph.",

@@ -14,7 +14,7 @@ func (a *app) sizeCommand() *cobra.Command {
 	var any, all bool
 	cmd := &cobra.Command{
 		Use:   "size MODEL MARK",
-		Short: "Find the stocked sections, grades and centres that meet every rule in a member's place",
+		Short: "Find what is stocked and meets every rule in a place",
 		Long: "Size tries what is stocked in a member's place and lists what meets every rule there and everywhere below it,\n" +
 			"lightest first, with why the next one down fails. The stock is that of --stock or of the settings, else what a\n" +
 			"yard in the region commonly has; see --stock for its form.\n\n" +

@@ -15,7 +15,7 @@ import (
 func (a *app) takedownCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "takedown MODEL",
-		Short: "List reactions, moments, shears and deflections of every piece, and what arrives at the ground",
+		Short: "List reactions, moments and what arrives at the ground",
 		Args:  cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			printer, err := takedown.Formats.Printer(a.format("text"), a.options(false))

@@ -15,7 +15,7 @@ func (a *app) traceCommand() *cobra.Command {
 	var without bool
 	cmd := &cobra.Command{
 		Use:   "trace MODEL MARK",
-		Short: "Follow the load of a member to the ground, and all that rests on it",
+		Short: "Follow the load of a member down, and what rests on it",
 		Long: "Trace follows the load of a member, or of one piece by its name (J1#3), hop by hop to the ground, and lists all that\n" +
 			"rests on it. With --without it says instead what changes when the member is taken out, what then hangs in the air,\n" +
 			"and which members then serve nothing.",

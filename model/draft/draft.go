@@ -37,7 +37,7 @@ var Kinds = []struct {
 	{LeanTo, "lean-to roof against a wall"},
 	{Floor, "joisted floor with a stair opening"},
 	{Dormer, "hipped roof with a flat-topped dormer in its south slope"},
-	{Bay, "hipped roof with a flat-roofed bay under its south eave, on a plate beam or a cranked steel"},
+	{Bay, "hipped roof with a flat-roofed bay on a plate beam or a cranked steel"},
 }
 
 // Ridge is what the heads of the rafters meet at.
