@@ -88,7 +88,7 @@ func (l *loader) roof(area *region.Area) {
 	value, said := stated(area, model.RoofImposed)
 	switch {
 	case absent != "" && !said:
-		l.miss("the imposed load of the roof %s is not stated: %s", area.ID, absent)
+		l.miss("the imposed load of area %s is not stated: %s", area.ID, absent)
 	case absent == "":
 		l.give(area, model.RoofImposed, load, value, said, fmt.Sprintf("maintenance load of a roof at %.0f degrees, %s", area.Slope*180/math.Pi, l.choices.Loads.Roof.Source))
 	}
@@ -101,17 +101,17 @@ func (l *loader) roof(area *region.Area) {
 func (l *loader) snow(area *region.Area) {
 	ground, how, absent := groundSnow(l.site, l.choices)
 	if absent != "" {
-		l.miss("the snow on the roof %s is not known: %s", area.ID, absent)
+		l.miss("the snow on area %s is not known: %s", area.ID, absent)
 		return
 	}
 	snow, absent := ec1.Snow(l.choices, ec1.SnowOn{Pitch: area.Slope}, ground, nil)
 	if absent != "" {
-		l.miss("the snow on the roof %s is not known: %s", area.ID, absent)
+		l.miss("the snow on area %s is not known: %s", area.ID, absent)
 		return
 	}
 	l.loads = append(l.loads, region.AreaLoad{Area: area.ID, Action: model.Snow, Value: snow,
 		Note: fmt.Sprintf("snow of %.2f kN/m2 %s, times mu_1 for %.0f degrees without drift (EN 1991-1-3 5.3)", ground*1e3, how, area.Slope*180/math.Pi)})
-	l.assume(areaPointer(area), "snow on the roof %s is %.2f kN/m2 without drift, from %.2f kN/m2 %s", area.ID, snow*1e3, ground*1e3, how)
+	l.assume(areaPointer(area), "snow on area %s is %.2f kN/m2 without drift, from %.2f kN/m2 %s", area.ID, snow*1e3, ground*1e3, how)
 }
 
 // groundSnow is the snow on the ground in N/mm2: as stated, or by the national formula.

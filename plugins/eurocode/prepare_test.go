@@ -196,7 +196,7 @@ func TestWhatIsNotSourcedIsNotJudged(t *testing.T) {
 	}{
 		{"a country whose annex nobody has read", sketch{code: "IE", section: "47x195", grade: named("C24"), span: 3000}, "not sourced"},
 		{"a roof whose snow nobody states", sketch{section: "47x195", grade: named("C24"), span: 3000,
-			areas: []region.Area{area("tiles", "roof", 35, dead(0.75e-3))}}, "the snow on the roof tiles is not known: state ground_snow"},
+			areas: []region.Area{area("tiles", "roof", 35, dead(0.75e-3))}}, "the snow on area tiles is not known: state ground_snow"},
 		{"a use for which no load is sourced", sketch{section: "47x195", grade: named("C24"), span: 3000,
 			areas: []region.Area{{Area: model.Area{ID: "archive", Kind: "floor", Category: "E"}}}}, "the imposed load of the area archive is not stated"},
 	} {

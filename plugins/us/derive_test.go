@@ -284,7 +284,7 @@ func TestLoadsThatNobodyStatesAreNotTakenForNone(t *testing.T) {
 		{"a roof without a dead load", region.Site{GroundSnow: model.Given(30 * psf), Areas: []region.Area{{Area: model.Area{ID: "tiles", Kind: "roof"}}}},
 			"the dead load of the area tiles is not stated: state it, 0 where there is none"},
 		{"a roof where the ground snow is not known", region.Site{Areas: []region.Area{{Area: model.Area{ID: "tiles", Kind: "roof", Loads: []model.AreaLoad{dead}}}}},
-			"the snow on the roof tiles is not known: state it, or ground_snow of the site, 0 where none falls"},
+			"the snow on area tiles is not known: state it, or ground_snow of the site, 0 where none falls"},
 		{"both", region.Site{Areas: []region.Area{{Area: model.Area{ID: "tiles", Kind: "roof"}}}},
 			"the dead load of the area tiles is not stated: state it, 0 where there is none; and 1 more"},
 		{"a roof with both stated", region.Site{GroundSnow: model.Given(0), Areas: []region.Area{{Area: model.Area{ID: "tiles", Kind: "roof", Loads: []model.AreaLoad{dead}}}}}, ""},

@@ -45,7 +45,7 @@ func missingLoads(site *region.Site) string {
 			out = append(out, fmt.Sprintf("the dead load of the area %s is not stated: state it, 0 where there is none", a.ID))
 		}
 		if a.Kind == "roof" && !states(a, model.Snow) && !site.GroundSnow.Known {
-			out = append(out, fmt.Sprintf("the snow on the roof %s is not known: state it, or ground_snow of the site, 0 where none falls", a.ID))
+			out = append(out, fmt.Sprintf("the snow on area %s is not known: state it, or ground_snow of the site, 0 where none falls", a.ID))
 		}
 	}
 	switch len(out) {
