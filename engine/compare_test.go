@@ -225,7 +225,7 @@ func TestEvidenceAndSignOffsOfChanges(t *testing.T) {
 	drawn := sourceOf(t, "shed.json", shed)
 	built, problems := engine.Patched(drawn, read.Source{Name: "built.json", Text: []byte(patch)})
 	require.Empty(t, problems)
-	signed := finding.Signoff{Rule: f.Rule, Mark: "J1", Who: "engineer", Reason: "checked by hand", Digest: finding.Digest(f.Used)}
+	signed := finding.Signoff{Rule: f.Rule, Mark: "J1", Who: "engineer", Reason: "checked by hand", Digest: finding.Digest(f)}
 	again, err := s.Compare(context.Background(), drawn, built, engine.Options{Signed: []finding.Signoff{signed}, Today: "2026-05-01"})
 	require.NoError(t, err)
 	accepted := found(again, "changes/weaker", "J1")

@@ -83,6 +83,9 @@ func (r *Run) finding(k groupKey, verdicts []pack.Verdict) finding.Finding {
 	}
 	f := said(r.Judgement, worst, account)
 	f.Count = len(verdicts)
+	if k.member >= 0 {
+		f.Measures = measures(&r.Down.Frame.Document.Members[k.member])
+	}
 	r.locate(&f, k, worst.Row)
 	f.ID = identity(&f)
 	return f

@@ -35,7 +35,7 @@ func TestThePageShowsWhatTheRunFound(t *testing.T) {
 	require.GreaterOrEqual(t, accepted, 0)
 	f := run.Result.Findings[accepted]
 	run, err = session.Check(context.Background(), src, engine.Options{Matrix: true, Today: "2026-05-01", Signed: []finding.Signoff{
-		{Rule: f.Rule, Mark: f.Member, Finding: f.ID, Reason: "seen", Who: "someone", Authority: "engineer", Date: "2026-04-01", Digest: finding.Digest(f.Used)}}})
+		{Rule: f.Rule, Mark: f.Member, Finding: f.ID, Reason: "seen", Who: "someone", Authority: "engineer", Date: "2026-04-01", Digest: finding.Digest(&f)}}})
 	require.NoError(t, err)
 	p := run.Page()
 

@@ -121,7 +121,7 @@ func sameFinding(a, b *finding.Finding) bool {
 		return false
 	}
 	if a.Found == nil && b.Found == nil {
-		return finding.Digest(a.Used) == finding.Digest(b.Used)
+		return finding.SameFacts(a, b)
 	}
 	return sameFigure(a.Found, b.Found) && sameFigure(a.Required, b.Required)
 }

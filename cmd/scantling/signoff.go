@@ -18,7 +18,7 @@ func (a *app) signoffCommand() *cobra.Command {
 		Use:   "signoff MODEL",
 		Short: "Record who accepted a finding, and on what authority",
 		Long: "Signoff records in MODEL.signoffs.json that someone has accepted what a rule found on a member. The finding is then\n" +
-			"shown as accepted, never hidden. It lapses when a fact that the rule used changes, or its date passes. What could\n" +
+			"shown as accepted, never hidden. It lapses when the member's own measures or a fact that the rule used change, or its date passes. What could\n" +
 			"not be checked cannot be signed off.",
 		Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error { return a.signoff(cmd, args[0], s) },
@@ -92,7 +92,7 @@ func covering(findings []finding.Finding, s finding.Signoff) ([]finding.Signoff,
 			continue
 		}
 		entry := s
-		entry.Finding, entry.Digest = f.ID, finding.Digest(f.Used)
+		entry.Finding, entry.Digest = f.ID, finding.Digest(f)
 		out = append(out, entry)
 	}
 	switch {

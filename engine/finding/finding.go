@@ -98,6 +98,7 @@ type Finding struct {
 	Standing Standing // to an earlier result
 	Was      string   // of Worse: what it was then
 	Used     []Used   // the facts that the rule used, for sign-offs
+	Measures []Used   // the member's own measures, as the document gives them, for sign-offs
 	Working  []Step
 }
 

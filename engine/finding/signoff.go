@@ -4,14 +4,20 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
+	"slices"
 	"strings"
 )
 
-// Digest is what a sign-off covers: the facts that the rule used, to six significant digits. It changes exactly when one
-// of them does.
-func Digest(used []Used) string {
+// Digest is what a sign-off covers: the member as the document measures it, and the facts that the rule used, to six
+// significant digits. It changes exactly when one of them does.
+func Digest(f *Finding) string { return digest(f.Measures, f.Used) }
+
+// SameFacts says whether two findings used facts that are the same to six significant digits.
+func SameFacts(a, b *Finding) bool { return digest(a.Used) == digest(b.Used) }
+
+func digest(lists ...[]Used) string {
 	var b strings.Builder
-	for _, u := range used {
+	for _, u := range slices.Concat(lists...) {
 		fmt.Fprintf(&b, "%q=%q\n", u.Name, u.Value)
 	}
 	sum := sha256.Sum256([]byte(b.String()))
@@ -37,7 +43,7 @@ func Apply(findings []Finding, signed []Signoff, today string) (idle []Signoff) 
 			switch {
 			case f.Outcome == Unchecked:
 				entry.Lapsed = "a sign-off does not cure what could not be checked"
-			case s.Digest != Digest(f.Used):
+			case s.Digest != Digest(f):
 				entry.Lapsed = "what it covered has changed"
 			case s.Until != "" && today > s.Until:
 				entry.Lapsed = "its date has passed: " + s.Until
