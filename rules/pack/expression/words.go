@@ -366,11 +366,12 @@ func (w words) truth(p *path, so bool) string {
 	case strings.HasSuffix(first, "ed") && rest != "":
 		return subject + " " + is("is") + " " + strings.Join(name, " ")
 	}
-	held := "holds"
-	if !so {
-		held = "does not hold"
+	said, _, _ := strings.Cut(relationWords(p.fact.Text), ";")
+	what := spaced(p.fact.Name)
+	if who != "" {
+		what += " of " + who
 	}
-	return "it " + held + " that " + relationWords(p.fact.Text)
+	return what + " " + is("is") + " so (" + said + ")"
 }
 
 // article puts a or an before a noun.

@@ -35,7 +35,7 @@ func TestExpressionsInWords(t *testing.T) {
 		{"all(supports, .on.role == \"wall\")", []string{"for each of its supports, the role of what it rests on is wall"}},
 		{"span <= (depth + breadth) * 20", []string{"its span is at most (its depth plus its breadth) times 20"}},
 		{"depth >= (is_tied ? mm(50) : breadth)", []string{"its depth is at least 50 mm if it is tied, otherwise its breadth"}},
-		{"old_not_relied_on", []string{"it holds that the drawings say that the existing frame is not to be relied on"}},
+		{"old_not_relied_on", []string{"old not relied on is so (the drawings say that the existing frame is not to be relied on)"}},
 		{"is_tied == false", []string{"it is not tied"}},
 	} {
 		x, _, problems := expression.Check(&expression.Source{Text: row.text}, book, vocabulary.Member, names)
