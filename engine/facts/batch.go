@@ -68,9 +68,13 @@ func indexIn[K comparable](m map[K]int32, k K) int32 {
 	return -1
 }
 
-// batchBytes is about how large a batch grows. It is far below what may cross the boundary, so that the region works on
-// one batch while the next is made, and neither side holds much.
-const batchBytes = 1 << 20
+// firstBytes is about how large the first batch grows, so that the region has something to do early; each later one may
+// be twice as large, up to batchBytes. That is far below what may cross the boundary: the region works on one batch while
+// the next is made, and neither side holds much.
+const (
+	firstBytes = 128 << 10
+	batchBytes = 1 << 20
+)
 
 // Batches is the classes of pieces that a region can judge, in columns: those of only, or all where it is nil. It must
 // be drawn before the facts are judged. A piece too large to cross the boundary is left out, its facts absent.
@@ -86,7 +90,7 @@ func (f *Filled) Batches(l *Lists, only func(class int32) bool, working bool) it
 				w.dropLast()
 				f.leaveClass(int32(class), "more meets at it than can be told to a region at once: divide it into shorter members")
 			}
-			if w.bytes() >= batchBytes && !yield(w.take()) {
+			if w.bytes() >= w.full && !yield(w.take()) {
 				return
 			}
 		}
@@ -218,6 +222,7 @@ type batchWriter struct {
 	analyst *statics.Analyst
 	alone   []region.Combination // each case by itself
 	b       *region.Batch
+	full    int // bytes at which the batch is handed on
 	words   map[string]int32
 	text    int // bytes of the words
 	places  []place
@@ -239,7 +244,7 @@ type place struct {
 
 func newBatchWriter(f *Filled, l *Lists, working bool) *batchWriter {
 	t := f.Source.Down
-	w := &batchWriter{f: f, t: t, fr: t.Frame, l: l, working: working, analyst: t.NewAnalyst()}
+	w := &batchWriter{f: f, t: t, fr: t.Frame, l: l, working: working, analyst: t.NewAnalyst(), full: firstBytes}
 	for c := range t.Cases {
 		k := region.Combination{State: region.Characteristic, Factors: make([]float64, len(t.Cases))}
 		k.Factors[c] = 1
@@ -256,10 +261,13 @@ func (w *batchWriter) fresh() {
 	w.words, w.text = map[string]int32{"": 0}, 0
 	p.ContactStart, p.StationStart, p.SpanStart = []int32{0}, []int32{0}, []int32{0}
 	p.NotchStart, p.HoleStart = []int32{0}, []int32{0}
+	s, room := &w.b.Stations, w.full*5/4/32 // what a batch mostly is: four numbers of eight bytes a combination
+	s.N, s.V, s.M, s.MomentOut = make([]float64, 0, room), make([]float64, 0, room), make([]float64, 0, room), make([]float64, 0, room)
 }
 
 func (w *batchWriter) take() *region.Batch {
 	b := w.b
+	w.full = min(2*w.full, batchBytes)
 	w.fresh()
 	return b
 }

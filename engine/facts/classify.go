@@ -196,6 +196,7 @@ func (s *signer) member(i int32) uint64 {
 	s.truth(m.Thrust, m.Ground, repetitive(m), row.carriesBrittle().v)
 	s.whole(serviceClass(w.doc, m), len(d.Blocking), len(d.Notches), len(d.Holes))
 	s.number(grainLength, m.Centres.Value, row.deck().v)
+	s.number(grainForce, m.HeaviestMovable())
 	s.hold(m.Restraint.Top, m.Restraint.Bottom, d.Held.Depth, d.Held.Width)
 	for k := range d.Notches {
 		n := &d.Notches[k]
@@ -262,7 +263,11 @@ func (s *signer) piece(piece int32) uint64 {
 		s.support(from+int32(k), sh)
 	}
 	for _, i := range f.LandingsOn(piece) {
-		if l := &f.Supports[i]; !l.Continuous && l.OnAt >= 0 && !sh.Upright {
+		switch l := &f.Supports[i]; {
+		case sh.Upright: // it counts by how far it stands from the axis
+			s.number(grainLength, l.Eccentric)
+			s.reactions(i, f.Shape(l.Piece))
+		case !l.Continuous && l.OnAt >= 0:
 			s.landing(i)
 		}
 	}

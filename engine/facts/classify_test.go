@@ -8,6 +8,7 @@ import (
 	"os"
 	"reflect"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -204,6 +205,7 @@ func TestWhatTellsPiecesApart(t *testing.T) {
 		"its condition":                     {joist: keys{"condition": "unverified", "phase": "existing"}},
 		"how its plies are joined":          {joist: keys{"plies_joined": "bolts"}},
 		"where load stands on it":           {joist: keys{"load_at": "bottom"}},
+		"a load that moves along it":        {joist: keys{"movable_load": 0.9}},
 		"blocking":                          {joist: keys{"blocking": list(keys{"at": 2000})}},
 		"a deck of its own":                 {joist: keys{"deck": 18}},
 		"an area that is brittle":           {joist: keys{"carries": list(keys{"area": "plastered", "width": 400})}},
@@ -277,9 +279,50 @@ func TestWhatTellsPiecesApart(t *testing.T) {
 	}
 }
 
+func TestPostsDifferByHowFarFromTheirAxisLoadLands(t *testing.T) {
+	const post = `"role": "post", "section": "100x100", "grade": "C24", "supports": [{"on": "G"}]`
+	const beam = `"role": "beam", "section": "100x200", "grade": "C24", "loads": [{"action": "dead", "line": 1}]`
+	for aside, equal := range map[float64]bool{0: true, 15: false} {
+		doc, bad := read.Document(fmt.Appendf(nil, `{"framing": 1, "members": {
+			"G": {"role": "foundation", "ground": true, "path": [[0, 0, 0], [90000, 0, 0]]},
+			"W": {"role": "wall", "ground": true, "path": [[0, 3000, 2400], [90000, 3000, 2400]]},
+			"P": {"path": [[20000, 0, 0], [20000, 0, 2400]], %[1]s}, "Q": {"path": [[70000, 0, 0], [70000, 0, 2400]], %[1]s},
+			"B": {"path": [[20000, 0, 2500], [20000, 3000, 2500]], "supports": [{"on": "P"}, {"on": "W"}], %[2]s},
+			"C": {"path": [[%[3]g, 0, 2500], [%[3]g, 3000, 2500]], "supports": [{"on": "Q"}, {"on": "W"}], %[2]s}
+		}}`, post, beam, 70000+aside), "")
+		require.Empty(t, bad)
+		f := facted(t, doc)
+		p, _ := f.Source.Down.Frame.PiecesOf(int32(doc.Index("P")))
+		q, _ := f.Source.Down.Frame.PiecesOf(int32(doc.Index("Q")))
+		assert.Equal(t, equal, f.Classes.Of[p] == f.Classes.Of[q], "%g mm", aside)
+	}
+}
+
 // first is the supports of a member with one thing changed of the first.
 func first(member map[string]any, key string, value any) map[string]any {
 	supports := member["supports"].([]any)
 	supports[0].(map[string]any)[key] = value
 	return map[string]any{"supports": supports}
+}
+
+// TestSignaturesKnowEveryColumn fails where a region is told something new: say in classify.go how it tells pieces apart,
+// in a row of TestWhatTellsPiecesApart that it does, and then here.
+func TestSignaturesKnowEveryColumn(t *testing.T) {
+	for _, row := range []struct {
+		group any
+		known string
+	}{
+		{region.Pieces{}, "ID Multiplicity Words Role Section Grade Service Length Slope Centres Cranked Column Repetitive TopFull TopSpacing BottomFull BottomSpace HeldDepth HeldWidth LoadAt PliesJoined Brittle Carries Deck BlockingRows Treated Condition Movable ContactStart StationStart SpanStart NotchStart HoleStart"},
+		{region.Contacts{}, "At Landing Support Length Width Underside By SeatKind SeatAlong SeatAcross SeatHigh SeatStress WallWidth WallHeight WallUnit WallGroup WallUnitF WallMortar WallClass ToWallEnd ToEnd ToNext Eccentric NotchDepth NotchFace NotchSlope NotchX Down Up Along"},
+		{region.Stations{}, "At Span Kind N V M MomentOut"},
+		{region.Spans{}, "From To Overhang Deflection CaseDeflect CaseMoment"},
+		{region.Notches{}, "At Depth Length Bottom"},
+		{region.Holes{}, "At Diameter FromTop"},
+	} {
+		var columns []string
+		for _, f := range reflect.VisibleFields(reflect.TypeOf(row.group)) {
+			columns = append(columns, f.Name)
+		}
+		assert.Equal(t, strings.Fields(row.known), columns)
+	}
 }
