@@ -96,6 +96,7 @@ type work struct {
 	heldFrom []int32                           // by piece: its first place; one more at the end
 	landed   []groundRow
 	strapsTo map[string][]model.Strap // by the mark that they tie to
+	leftOut  map[int32]string         // by member: loads that are not counted
 }
 
 func newWork(f *Filled) *work {
@@ -119,6 +120,7 @@ func newWork(f *Filled) *work {
 	w.walks = walk(w.frame)
 	w.doc.Index("") // columns are worked out side by side: what is made on first use is made now
 	w.tieStraps()
+	w.gatherLeftOut()
 	w.holdPlaces()
 	return w
 }

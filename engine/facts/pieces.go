@@ -131,6 +131,7 @@ var pieceFacts = []fill[pieceRow]{
 	{name: "supports_found", number: func(r *pieceRow) numberValue { return num(float64(len(r.at))) }},
 	{name: "is_solved", truth: func(r *pieceRow) truthValue { return yes(r.w.down.Unsolved(r.piece) == "") }},
 	{name: "unsolved", text: func(r *pieceRow) textValue { return txt(r.w.down.Unsolved(r.piece)) }},
+	{name: "left_out", text: func(r *pieceRow) textValue { return txt(r.w.leftOut[r.w.frame.Pieces[r.piece].Member]) }},
 	{name: "reaches_ground", truth: func(r *pieceRow) truthValue { return yes(r.w.walks.reaches[r.piece]) }},
 	{name: "last_reached", text: func(r *pieceRow) textValue {
 		if r.w.walks.reaches[r.piece] {
@@ -529,4 +530,19 @@ func isJoist(role model.Role) bool {
 
 func isPost(role model.Role) bool {
 	return role == model.RolePost || role == model.RoleStud || role == model.RoleStrut
+}
+
+// gatherLeftOut words, member by member, which loads are not counted.
+func (w *work) gatherLeftOut() {
+	w.leftOut = map[int32]string{}
+	for i := range w.down.Remarks {
+		r := &w.down.Remarks[i]
+		switch said := w.leftOut[r.Member]; {
+		case !r.LeftOut():
+		case said == "":
+			w.leftOut[r.Member] = r.Text
+		default:
+			w.leftOut[r.Member] = said + "; " + r.Text
+		}
+	}
 }

@@ -27,6 +27,13 @@ var staticsTables = []table{{
 		{"frame.imbalance", 0}, {"frame.unresolved", 0},
 	},
 }, {
+	what:     "loads that stand past its end, or run past it",
+	document: four("4000", `{"on": "W1"}, {"on": "W2"}`, `{"action": "dead", "point": 3, "at": 4500}, {"action": "dead", "line": 1, "from": 3000, "to": 5000}`),
+	want: []want{
+		{"B.left_out", "a load of dead is left out: it stands 500 mm beyond the end; part of a load of dead is left out: it runs 1000 mm beyond the end"}, {"W1.left_out", ""},
+		{"B.total_load", 1000},
+	},
+}, {
 	what:     "the same beam without a region",
 	document: four("4000", `{"on": "W1", "bearing": 100}, {"on": "W2", "bearing": 50}`, full),
 	want: []want{

@@ -92,6 +92,26 @@ func TestSelfWeight(t *testing.T) {
 	})
 }
 
+// A wall over a lintel that does not say what it weighs is a load left out, unlike one that does, and one on the ground.
+func TestWallThatDoesNotSayWhatItWeighs(t *testing.T) {
+	said := func(wall string) []string {
+		var out []string
+		down := run(t, `{"framing": 1, "title": "hand", "members": {`+walls+`,
+  "L": {"role": "lintel", "section": {"width": 100, "depth": 140, "mass": 30}, "path": [[0, 0, 0], [4000, 0, 0]],
+    "supports": [{"on": "W1", "bearing": 150}, {"on": "W2", "bearing": 150}]},
+  "W3": {"role": "wall", "material": "masonry", "width": 100, "path": [[0, 0, 2070], [4000, 0, 2070]]`+wall+`, "supports": [{"on": "L", "continuous": true}]}}}`)
+		for i := range down.Remarks {
+			if r := &down.Remarks[i]; r.LeftOut() {
+				out = append(out, down.Frame.Document.Members[r.Member].Mark)
+			}
+		}
+		return out
+	}
+	assert.Equal(t, []string{"W3"}, said(""))
+	assert.Equal(t, []string{"W3"}, said(`, "height": 2000`))
+	assert.Empty(t, said(`, "height": 2000, "weight": 2`))
+}
+
 func TestCarries(t *testing.T) {
 	// Dead 0.75 kN/m2 on the slope, snow 0.6 kN/m2 on plan, strip 600: dead 0.45 N/mm along 5000 mm = 2250 N; snow
 	// 0.36 N/mm over 4000 mm of plan = 1440 N. Half at either end, upright.

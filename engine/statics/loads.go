@@ -93,7 +93,11 @@ type Remark struct {
 	Member int32
 	Text   string
 	Lost   bool // something that ought to be counted is not
+	Weight bool // what is lost is its own weight, for want of a section or grade
 }
+
+// LeftOut says whether a load that the document gives the member is not counted.
+func (r *Remark) LeftOut() bool { return r.Lost && !r.Weight }
 
 func (o *ownLoads) of(member int32) []own { return o.items[o.start[member]:o.start[member+1]] }
 
@@ -141,8 +145,11 @@ func (o *ownLoads) line(kase int32, from, to, z0, z1 float64) {
 func (in *Input) weigh(o *ownLoads, i int32, m *model.Member, sh *frame.Shape, dead int32) {
 	detail := m.More()
 	if m.Section == nil {
-		if detail.Weight.Known && detail.Height.Known {
+		switch {
+		case detail.Weight.Known && detail.Height.Known:
 			o.line(dead, 0, sh.Length, -detail.Weight.Value*detail.Height.Value, -detail.Weight.Value*detail.Height.Value)
+		case m.Role == model.RoleWall && !m.Ground:
+			o.remark(i, true, "the weight of the wall is left out: its height and its weight per area of its face must be stated")
 		}
 		return
 	}
@@ -151,7 +158,7 @@ func (in *Input) weigh(o *ownLoads, i int32, m *model.Member, sh *frame.Shape, d
 	}
 	perMM, why := in.massPerMM(i, m)
 	if why != "" {
-		o.remark(i, true, "its own weight is not counted: %s", why)
+		o.notes = append(o.notes, Remark{Member: i, Text: "its own weight is not counted: " + why, Lost: true, Weight: true})
 		return
 	}
 	w := -perMM * model.Gravity

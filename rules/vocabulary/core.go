@@ -39,6 +39,7 @@ var core = []Fact{
 	{Subject: Member, Name: "is_structural", Type: Truth, Text: "carries load between supports, or down: not a wall, pier, foundation or ridge board", Keys: []string{"role"}},
 	{Subject: Member, Name: "is_solved", Type: Truth, Origin: FromStatics, Text: "its reactions could be worked out", Keys: []string{"supports", "path"}},
 	{Subject: Member, Name: "unsolved", Type: Text, Origin: FromStatics, Text: "why its reactions could not be worked out; empty when they could", Keys: []string{"supports", "path"}},
+	{Subject: Member, Name: "left_out", Type: Text, Origin: FromStatics, Text: "which of the loads that are stated for it are not counted, and why; empty when all are", Keys: []string{"loads", "carries", "height", "weight"}},
 	{Subject: Member, Name: "reaches_ground", Type: Truth, Origin: FromFrame, Text: "every way down from it ends on a ground member", Keys: []string{"supports.on", "ground"}},
 	{Subject: Member, Name: "last_reached", Type: Text, Origin: FromFrame, Text: "piece where the way down from it ends short of the ground; empty when it does not", Keys: []string{"supports.on"}},
 	{Subject: Member, Name: "missing_under", Type: Text, Origin: FromFrame, Text: "what is missing under that piece; empty when nothing is", Keys: []string{"supports.on"}},
