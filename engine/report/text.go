@@ -72,7 +72,7 @@ func (p textPrinter) result(out *page, r *finding.Result) {
 	if len(groups.Note) > 0 {
 		out.heading(fmt.Sprintf("NOTE (%d)", len(groups.Note)), "")
 		for _, f := range groups.Note {
-			out.item(fmt.Sprintf("%s: %s%s [%s]%s", Subject(f), f.Message, countWords(f), f.Rule, wasWords(f)))
+			out.item(fmt.Sprintf("%s: %s%s [%s]%s%s", Subject(f), f.Message, countWords(f), f.Rule, wasWords(f), lapsedWords(f)))
 		}
 	}
 	if len(groups.Accepted) > 0 {
@@ -159,13 +159,21 @@ func (p textPrinter) together(out *page, number int, same []*finding.Finding, u 
 	out.gap()
 }
 
+// lapsedWords says that a finding was signed for and why that no longer counts; nothing where nobody signed.
+func lapsedWords(f *finding.Finding) string {
+	if f.Signoff == nil || Accepted(f) {
+		return ""
+	}
+	return " (" + SignoffWords(f.Signoff) + ")"
+}
+
 // unchecked prints what could not be checked for one and the same reason, all members together.
 func unchecked(out *page, number int, same []*finding.Finding) {
 	first := same[0]
 	out.numbered(number, orElse(first.Title, first.Rule)+" (would be "+string(first.Severity)+")")
 	subjects := make([]string, len(same))
 	for i, f := range same {
-		subjects[i] = Subject(f) + countWords(f) + wasWords(f)
+		subjects[i] = Subject(f) + countWords(f) + wasWords(f) + lapsedWords(f)
 	}
 	out.field("for", indent, strings.Join(subjects, ", "))
 	out.field("because", indent, first.Reason)
