@@ -388,6 +388,11 @@ func printed(b *tab) {
 	for _, want := range []string{"Deflection", "Arrived", "Building authority", "photograph 14", "EN 1993-1-1 6.2.5", "no approval and no warranty"} {
 		assert.Contains(b, text, want)
 	}
+	assert.NotContains(b, text, "6.9 mm", "the working of a member about which nothing is to be done stays on the screen")
+	b.do(`document.querySelector("#print-all").click()`)
+	pdf, err = chromedp.Run(b.ctx, chromedp.PrintToPDF(chromedp.PDFPreferCSSPageSize()))
+	require.NoError(b, err)
+	assert.Contains(b, textOf(b.T, pdf), "6.9 mm", "unless it is asked for")
 }
 
 // textOf reads a PDF with pdftotext (Debian: poppler-utils), empty without it.

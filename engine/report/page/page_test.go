@@ -32,6 +32,9 @@ func reading() page.Page {
 				{Fact: "ec3.bending", Symbol: "M_Ed", Value: 31.4, Unit: "kNm", Clause: "EN 1993-1-1 6.2.5"},
 				{Fact: "ec3.bending", Symbol: "M_c,Rd", Value: 58.2, Unit: "kNm", Clause: "EN 1993-1-1 6.2.5"}}
 		}
+		if f.Members[i].State == draw.Clear && !f.Members[i].Ground {
+			f.Members[i].Working = []finding.Step{{Fact: "ec5.deflection", Symbol: "w", Value: 6.9, Unit: "mm", Clause: "EN 1995-1-1 7.2"}}
+		}
 	}
 	length := func(mm float64) *finding.Figure { return &finding.Figure{Value: mm, Dimension: model.Length} }
 	at := func(line int) finding.Place { return finding.Place{File: "quillmere.json", Line: line, Column: 5} }

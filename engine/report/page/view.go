@@ -39,6 +39,7 @@ type view struct {
 	Unresolved bool
 	Units      units
 	Working    []worked
+	Quiet      bool // some of it is of members about which nothing is to be done
 	Data       data
 }
 
@@ -75,10 +76,11 @@ type item struct {
 // step is a line of working.
 type step struct{ Symbol, Value, Clause string }
 
-// worked is the working of a member.
+// worked is the working of a member. Calls says that something is to be done about the member.
 type worked struct {
 	Member int
 	Mark   string
+	Calls  bool
 	Steps  []step
 }
 
@@ -135,7 +137,9 @@ func viewOf(p Page) view {
 	v.takedown(marks, takedown.Figures{Units: u})
 	for i, m := range p.Frame.Members {
 		if len(m.Working) > 0 {
-			v.Working = append(v.Working, worked{i, m.Mark, stepsOf(m.Working)})
+			calls := m.State == draw.Stop || m.State == draw.Ask || m.State == draw.Unchecked
+			v.Working = append(v.Working, worked{i, m.Mark, calls, stepsOf(m.Working)})
+			v.Quiet = v.Quiet || !calls
 		}
 	}
 	v.Data = dataOf(p.Frame, v.Drawings, v.Groups, v.Working)
