@@ -48,17 +48,25 @@ type externalRegion struct {
 
 // Region starts the region that serves a code.
 func (d *directory) Region(ctx context.Context, code string) *host.Client {
+	if o := d.find(code); o != nil {
+		return host.Start(ctx, *o)
+	}
+	return nil
+}
+
+// find is how the region that serves a code is started; nil where none does.
+func (d *directory) find(code string) *host.Options {
 	if d.always != nil {
-		return host.Start(ctx, *d.always)
+		return d.always
 	}
 	for _, e := range d.external {
 		if slices.Contains(e.Codes, code) {
-			return host.Start(ctx, host.Options{File: e.File, SHA256: e.SHA256})
+			return &host.Options{File: e.File, SHA256: e.SHA256}
 		}
 	}
 	for _, s := range shipped {
 		if slices.Contains(s.codes, code) {
-			return host.Start(ctx, host.Options{Shipped: s.name})
+			return &host.Options{Shipped: s.name}
 		}
 	}
 	return nil

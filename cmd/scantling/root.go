@@ -127,6 +127,9 @@ func (a *app) session() (*engine.Session, error) {
 	if err != nil {
 		return nil, err
 	}
+	if code := a.settings.Region; code != "" && regions.find(code) == nil {
+		return nil, unusablef("no region serves %q; `scantling region list` names those that do", code)
+	}
 	return engine.NewSession(regions, house), nil
 }
 
