@@ -212,7 +212,7 @@ var pieceFacts = []fill[pieceRow]{
 	}},
 	{name: "tie_ratio", number: (*pieceRow).tieRatio},
 	{name: "leans", truth: (*pieceRow).leans},
-	{name: "is_propped", truth: func(r *pieceRow) truthValue { held, _ := headHeld(r.w.frame, r.piece); return yes(held) }},
+	{name: "is_propped", truth: (*pieceRow).isPropped},
 	{name: "hip_head_held", truth: func(r *pieceRow) truthValue {
 		held, found := headHeld(r.w.frame, r.piece)
 		if !found {
@@ -417,6 +417,19 @@ func (r *pieceRow) increase() (more, before float64, why string) {
 		}
 	}
 	return more, before, ""
+}
+
+// isPropped says whether something other than a ridge board holds the head up. What stands on that one support alone is
+// not propped by it, however high it is: it leans all the same.
+func (r *pieceRow) isPropped() truthValue {
+	held, _ := headHeld(r.w.frame, r.piece)
+	holding := 0
+	for k := range r.supports {
+		if r.supports[k].Holds() {
+			holding++
+		}
+	}
+	return yes(held && holding > 1)
 }
 
 // leans says whether the head leans on an opposing rafter or on a ridge board.
