@@ -128,7 +128,7 @@ func (r *remote) start(ctx context.Context, o Options, within time.Duration) *Fa
 		VersionedPlugins: wire.Versions(asked{}),
 		RunnerFunc: func(_ hclog.Logger, spec *exec.Cmd, _ string) (runner.Runner, error) {
 			// What the handshake needs, and nothing else.
-			r.process.command.Env = append(spec.Env, clientCertificateVariable+"="+certificate)
+			r.process.command.Env = append(spec.Env, wire.CertificateVariable+"="+certificate)
 			return r.process, nil
 		},
 		TLSConfig:        identity,

@@ -33,7 +33,13 @@ import (
 // errors, except those of goroutines that r starts itself. Run by hand, it says that it is not meant to be, and exits.
 func Region(r region.Region) {
 	go endWithHost()
+	provider, err := mutualTLS()
+	if err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		os.Exit(1)
+	}
 	plugin.Serve(&plugin.ServeConfig{
+		TLSProvider:      provider,
 		HandshakeConfig:  wire.Handshake,
 		VersionedPlugins: wire.Versions(served{region: r}),
 		Logger:           hclog.New(&hclog.LoggerOptions{Name: "region", Level: hclog.Error, Output: os.Stderr}),
