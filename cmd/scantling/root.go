@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -14,6 +15,7 @@ import (
 
 	"example.com/scantling/engine"
 	"example.com/scantling/engine/finding"
+	"example.com/scantling/engine/report"
 	"example.com/scantling/rules/pack"
 )
 
@@ -67,6 +69,9 @@ func (a *app) run(args []string) int {
 	root.SetErr(a.err)
 	if err := root.ExecuteContext(ctx); err != nil {
 		fmt.Fprintf(a.err, "scantling: %v\n", err)
+		if a.settings.Format = cmp.Or(a.settings.Format, a.flags.Format); a.settings.Format == "json" {
+			_ = a.refuse([]report.Problem{{Message: err.Error()}}) // what cannot be written either has been said above
+		}
 		return statusUnusable
 	}
 	return a.status
