@@ -36,7 +36,14 @@ func document(src []byte) (*model.Document, *problems) {
 	if !r.broken {
 		r.judge(draft.Document)
 	}
+	end := int64(len(src))
+	if r.broken { // past the place where it stops being JSON, three letters in a row say nothing
+		end = r.list[len(r.list)-1].Offset
+	}
 	for _, l := range literals {
+		if l.offset > end {
+			break
+		}
 		// What the zero in its place may have led to is no problem of its own.
 		r.list = slices.DeleteFunc(r.list, func(p Problem) bool { return p.Offset == l.offset })
 		r.problemAt(l.offset, "", l.text+" is no number", "write a number, or leave the key out")

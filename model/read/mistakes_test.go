@@ -255,3 +255,11 @@ func TestFilesThatCannotBeReadSayWhy(t *testing.T) {
 type failing struct{}
 
 func (failing) Read([]byte) (int, error) { return 0, fmt.Errorf("the pipe is broken") }
+
+// Past the place where a file stops being JSON, three letters in a row are no number gone wrong.
+func TestNothingIsReadPastWhereItStopsBeingJSON(t *testing.T) {
+	_, problems := read.Document([]byte(`{"framing": 1, "members": {"B1": {"length": NaN, "role" beam NaN}}}`), "x.json")
+	require.Len(t, problems, 2)
+	assert.Contains(t, problems[0].Message, "NaN is no number")
+	assert.Contains(t, problems[1].Message, "this is not JSON")
+}
