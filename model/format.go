@@ -29,6 +29,24 @@ func Figure(value float64, d Dimension) (float64, string) {
 	return value / u.size, u.name
 }
 
+// Restate gives a figure that was worked out in some unit in that of a document: one in metric units in inches, pounds and
+// their like where the document is in these. What has no unit, or one that is not known here, stays as it is.
+func Restate(value float64, name string, u Units) (float64, string) {
+	readings := parseUnit(name)
+	if u != US || name == "" || len(readings) == 0 {
+		return value, name
+	}
+	from := readings[0]
+	to, ok := usUnits[from.dimension]
+	if from.dimension == Length {
+		to, ok = MeasureLength.us, true
+	}
+	if !ok || to.name == "" {
+		return value, name
+	}
+	return value * from.size / to.size, to.name
+}
+
 var figureUnits = map[Dimension]writtenUnit{
 	Plain:     {"ratio", 1},
 	Length:    MeasureLength.metric,

@@ -210,3 +210,27 @@ func FuzzQuantity(f *testing.F) {
 		}
 	})
 }
+
+func TestRestate(t *testing.T) {
+	for _, c := range []struct {
+		value float64
+		unit  string
+		u     model.Units
+		want  float64
+		is    string
+	}{
+		{6.205, "N/mm2", model.Metric, 6.205, "N/mm2"},
+		{6.2053, "N/mm2", model.US, 900.0, "psi"},
+		{25.4, "mm", model.US, 1, "in"},
+		{16387.064, "mm3", model.US, 1, "in3"},
+		{135581.8, "N mm", model.US, 100, "lb ft"},
+		{4448.222, "N", model.US, 1000, "lb"},
+		{1.15, "", model.US, 1.15, ""},
+		{3, "rows", model.US, 3, "rows"},
+		{900, "psi", model.US, 900, "psi"},
+	} {
+		got, unit := model.Restate(c.value, c.unit, c.u)
+		assert.InEpsilon(t, c.want, got, 1e-4, c.is)
+		assert.Equal(t, c.is, unit)
+	}
+}

@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"fmt"
-	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -111,7 +110,7 @@ func printFacts(w *bytes.Buffer, told *engine.Told, run *engine.Run) error {
 	for _, name := range told.WorkingOrder {
 		fmt.Fprintf(w, "\nWorking of %s\n", name)
 		for _, s := range told.Working[name] {
-			fmt.Fprintln(w, hanging(fmt.Sprintf("  %-14s = %s   %s", s.Symbol, strings.TrimSpace(strconv.FormatFloat(s.Value, 'g', 5, 64)+" "+s.Unit), s.Clause)))
+			fmt.Fprintln(w, hanging(fmt.Sprintf("  %-14s = %s   %s", s.Symbol, report.StepWords(s, run.Source.Document.Units), s.Clause)))
 		}
 	}
 	fmt.Fprintln(w)

@@ -130,7 +130,7 @@ func (p textPrinter) whole(out *page, number int, f *finding.Finding, u model.Un
 		out.field("lapsed", indent, SignoffWords(f.Signoff))
 	}
 	if p.Working {
-		working(out, f.Working)
+		working(out, f.Working, u)
 	}
 	out.gap()
 }
@@ -184,16 +184,13 @@ func unchecked(out *page, number int, same []*finding.Finding) {
 	out.gap()
 }
 
-func working(out *page, steps []finding.Step) {
+func working(out *page, steps []finding.Step, u model.Units) {
 	for i, s := range steps {
 		label := ""
 		if i == 0 {
 			label = "working"
 		}
-		text := s.Symbol + " = " + strconv.FormatFloat(s.Value, 'g', 5, 64)
-		if s.Unit != "" {
-			text += " " + s.Unit
-		}
+		text := s.Symbol + " = " + StepWords(s, u)
 		if s.Clause != "" {
 			text += " (" + s.Clause + ")"
 		}

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"example.com/scantling/engine/finding"
@@ -93,6 +94,12 @@ func SignoffWords(s *finding.Signoff) string {
 		text += ". Lapsed: " + s.Lapsed
 	}
 	return text
+}
+
+// StepWords is the figure of a line of working in the units of the document.
+func StepWords(s finding.Step, u model.Units) string {
+	value, unit := model.Restate(s.Value, s.Unit, u)
+	return strings.TrimSpace(strconv.FormatFloat(value, 'g', 5, 64) + " " + unit)
 }
 
 // LoosenedWords says what a house pack made less strict, and why.

@@ -145,9 +145,17 @@ func levels(f Frame, v View, extent box) []Level {
 		if z > 0 {
 			sign = "+"
 		}
-		out = append(out, Level{extent.left - 5, y, sign + strings.TrimSuffix(model.Format(z, model.Length, f.Units), " mm")})
+		out = append(out, Level{extent.left - 5, y, sign + marked(strings.TrimSuffix(model.Format(z, model.Length, f.Units), " mm"))})
 	}
 	return out
+}
+
+// marked writes feet and inches with their marks, which take less room: 12' 11 13/16".
+func marked(length string) string {
+	if inches, found := strings.CutSuffix(length, " in"); found {
+		length = inches + `"`
+	}
+	return strings.Replace(length, " ft", "'", 1)
 }
 
 // bar is four steps of a round length, 30 to 80 mm long on paper.

@@ -44,7 +44,7 @@ type Label struct {
 const (
 	sheetWidth  = 180.0
 	sheetHeight = 200.0
-	marginLeft  = 22.0
+	marginLeft  = 24.0
 	marginTop   = 8.0
 	marginRight = 8.0
 	textSize    = 2.3

@@ -138,7 +138,7 @@ func viewOf(p Page) view {
 	for i, m := range p.Frame.Members {
 		if len(m.Working) > 0 {
 			calls := m.State == draw.Stop || m.State == draw.Ask || m.State == draw.Unchecked
-			v.Working = append(v.Working, worked{i, m.Mark, calls, stepsOf(m.Working)})
+			v.Working = append(v.Working, worked{i, m.Mark, calls, stepsOf(m.Working, u)})
 			v.Quiet = v.Quiet || !calls
 		}
 	}
@@ -210,7 +210,7 @@ func itemOf(id int, state draw.State, set []*finding.Finding, marks map[string]i
 	f := set[0]
 	i := item{
 		Finding: f, ID: id, State: state.Class(), Words: state.Words(), Subject: report.Subject(f),
-		Place: report.PlaceWords(f.Place), Pieces: report.PiecesWords(f), Steps: stepsOf(f.Working),
+		Place: report.PlaceWords(f.Place), Pieces: report.PiecesWords(f), Steps: stepsOf(f.Working, u),
 	}
 	if state == draw.Unchecked {
 		i.Words += ", would be " + string(f.Severity)
@@ -243,11 +243,10 @@ func itemOf(id int, state draw.State, set []*finding.Finding, marks map[string]i
 	return i
 }
 
-func stepsOf(steps []finding.Step) []step {
+func stepsOf(steps []finding.Step, u model.Units) []step {
 	var out []step
 	for _, s := range steps {
-		value := strings.TrimSpace(strconv.FormatFloat(s.Value, 'g', 5, 64) + " " + s.Unit)
-		out = append(out, step{s.Symbol, value, s.Clause})
+		out = append(out, step{s.Symbol, report.StepWords(s, u), s.Clause})
 	}
 	return out
 }

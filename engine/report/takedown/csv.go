@@ -26,6 +26,11 @@ func (csvPrinter) Print(w io.Writer, s Sheet) error {
 	for _, g := range s.Listing.Ground {
 		out.forces(g.Mark, "", "arrived at ground", "", "", g.Total)
 	}
+	for _, i := range s.Listing.Increases {
+		mark, _, _ := strings.Cut(i.Piece, "#")
+		out.forces(mark, i.Piece, "load before the work", "", "", i.Before)
+		out.forces(mark, i.Piece, "load after the work", "", "", i.After)
+	}
 	out.forces("", "", "applied", "", "", s.Listing.Applied)
 	out.forces("", "", "unresolved", "", "", s.Listing.Unresolved)
 	for _, note := range s.Listing.Notes {

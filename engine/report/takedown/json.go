@@ -21,11 +21,21 @@ type (
 type jsonSheet struct {
 	Members    map[string]jsonMember     `json:"members"`
 	Ground     map[string]byCase[number] `json:"ground"`
+	Increases  []jsonIncrease            `json:"increases,omitempty"`
 	Applied    byCase[number]            `json:"applied"`
 	Unresolved byCase[number]            `json:"unresolved"`
 	Imbalance  number                    `json:"imbalance"`
 	Notes      []string                  `json:"notes"`
 	Caution    string                    `json:"caution"`
+}
+
+// jsonIncrease is a piece that stood before the work and carries more after it. Where nothing acted on it before, no case of
+// per_cent is known.
+type jsonIncrease struct {
+	Piece   string         `json:"piece"`
+	Before  byCase[number] `json:"before"`
+	After   byCase[number] `json:"after"`
+	PerCent byCase[number] `json:"per_cent"`
 }
 
 type jsonMember struct {
@@ -74,6 +84,15 @@ func (jsonPrinter) Print(w io.Writer, s Sheet) error {
 	}
 	for _, g := range l.Ground {
 		out.Ground[g.Mark] = every(l.Cases, g.Total)
+	}
+	for _, i := range l.Increases {
+		more := jsonIncrease{i.Piece, every(l.Cases, i.Before), every(l.Cases, i.After), byCase[number]{}}
+		for c, name := range l.Cases {
+			if ratio, known := i.Ratio(c); known {
+				more.PerCent[name] = number(100 * ratio)
+			}
+		}
+		out.Increases = append(out.Increases, more)
 	}
 	return report.WriteJSON(w, out)
 }

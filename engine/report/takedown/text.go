@@ -44,6 +44,7 @@ func (textPrinter) Print(w io.Writer, s Sheet) error {
 	for _, g := range s.Listing.Ground {
 		out.ground(g)
 	}
+	out.increases(s.Listing.Increases)
 	out.balance(s.Listing)
 	for _, note := range s.Listing.Notes {
 		out.para(note)
@@ -122,6 +123,29 @@ func (s *sheet) ground(g statics.Arrived) {
 		rows = append(rows, row{arrivalWords(from), s.forces(from.Vertical)})
 	}
 	s.table(append(rows, row{"arrived in all", s.forces(g.Total)}))
+}
+
+// increases are the members that stood before the work and carry more after it.
+func (s *sheet) increases(list []statics.Increase) {
+	if len(list) == 0 {
+		return
+	}
+	fmt.Fprintln(s.w)
+	s.para("More than before the work")
+	var rows []row
+	for _, i := range list {
+		more, share := make([]float64, len(i.After)), make([]string, len(i.After))
+		for c := range more {
+			more[c] = i.After[c] - i.Before[c]
+			share[c] = "-"
+			if ratio, known := i.Ratio(c); known {
+				share[c] = strconv.FormatFloat(100*ratio, 'f', 0, 64)
+			}
+		}
+		rows = append(rows, row{i.Piece + ": before", s.forces(i.Before)}, row{"after", s.forces(i.After)},
+			row{"more", s.forces(more)}, row{"more, in per cent", share})
+	}
+	s.table(rows)
 }
 
 func (s *sheet) balance(l statics.Listing) {
