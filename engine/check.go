@@ -6,6 +6,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"math"
+	"slices"
 
 	"example.com/scantling/engine/facts"
 	"example.com/scantling/engine/finding"
@@ -218,6 +219,16 @@ func areaSlope(fr *frame.Frame, a *model.Area) float64 {
 		}
 	}
 	return 0
+}
+
+// Listing is the take-down as people read it, with what has become more on what stood before the work.
+func (r *Run) Listing() *statics.Listing {
+	l := r.Down.List()
+	l.Increases = r.Down.Increases(r.Before)
+	if b := r.Before; b != nil && slices.ContainsFunc(b.Unresolved, func(f statics.Force) bool { return math.Abs(f.Z) > 1e-3 }) {
+		l.Notes = append(l.Notes, "Before the work some load stopped at members that could not be solved: what has become more is taken for more than it is.")
+	}
+	return l
 }
 
 // hasBefore says whether something stood before the work that the work changes.

@@ -16,7 +16,7 @@ import (
 // Page is all that the page of a checked run shows. Who compares it with what was built sets Against.
 func (r *Run) Page() *page.Page {
 	result := *r.Result
-	p := &page.Page{Result: &result, Frame: r.Drawn(), Takedown: *r.Down.List()}
+	p := &page.Page{Result: &result, Frame: r.Drawn(), Takedown: *r.Listing()}
 	if shown, all := r.work(p.Frame.Members); shown < all {
 		result.Notes = append(slices.Clone(result.Notes), fmt.Sprintf("Working is shown for %d of %d members, those with the gravest findings "+
 			"first; `scantling facts MODEL MARK` gives that of any other.", shown, all))

@@ -14,9 +14,10 @@ type Listing struct {
 	Cases      []string
 	Members    []ListedMember
 	Ground     []Arrived
-	Applied    []float64 // downwards
-	Unresolved []float64 // stopped at members that could not be solved
-	Imbalance  float64   // largest over cases and directions, relative to what was applied
+	Increases  []Increase // on what stood before the work; filled by whoever knows what stood
+	Applied    []float64  // downwards
+	Unresolved []float64  // stopped at members that could not be solved
+	Imbalance  float64    // largest over cases and directions, relative to what was applied
 	Notes      []string
 }
 
