@@ -4,6 +4,7 @@ import (
 	_ "embed"
 	"html/template"
 	"io"
+	"sync"
 
 	"example.com/scantling/engine/report"
 )
@@ -18,11 +19,16 @@ var drawingStyle string
 func Style() string { return drawingStyle }
 
 // Templates holds "drawing", which draws a Drawing as an SVG element without its style, and "sheet", which makes a file
-// of it. All text is escaped by html/template.
-var Templates = template.Must(template.New("draw").Funcs(template.FuncMap{
-	"add": func(a, b float64) float64 { return a + b },
-	"num": num,
-}).Parse(drawingSource))
+// of it. All text is escaped by html/template. Each call reads them anew, so that others can build on theirs.
+func Templates() *template.Template {
+	return template.Must(template.New("draw").Funcs(template.FuncMap{
+		"add": func(a, b float64) float64 { return a + b },
+		"num": num,
+	}).Parse(drawingSource))
+}
+
+// own is the templates of this package, read when the first sheet is printed: most runs draw nothing.
+var own = sync.OnceValue(Templates)
 
 // Sheet is a drawing as a file of its own.
 type Sheet struct {
@@ -97,5 +103,5 @@ func write(w io.Writer, title string, f Frame, d Drawing, over Over, notes []str
 		}
 	}
 	s.Height = y + 3
-	return Templates.ExecuteTemplate(w, "sheet", s)
+	return own().ExecuteTemplate(w, "sheet", s)
 }

@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"sync"
 
 	"example.com/scantling/engine/finding"
 	"example.com/scantling/engine/report"
@@ -69,13 +70,19 @@ var Formats = report.Formats[Page]{
 //go:embed page.html page.css page.js
 var files embed.FS
 
-var (
-	style  = file("page.css") + draw.Style()
-	script = file("page.js")
-	sheet  = template.Must(template.Must(draw.Templates.Clone()).Parse(file("page.html")))
-	// policy lets the page load nothing and run only what it came with.
-	policy = fmt.Sprintf("default-src 'none'; style-src '%s'; script-src '%s'; base-uri 'none'; form-action 'none'", hash(style), hash(script))
-)
+// parts are what a page is made of, read when the first is printed.
+type parts struct {
+	style, script string
+	policy        string // lets the page load nothing and run only what it came with
+	sheet         *template.Template
+}
+
+var read = sync.OnceValue(func() parts {
+	p := parts{style: file("page.css") + draw.Style(), script: file("page.js")}
+	p.policy = fmt.Sprintf("default-src 'none'; style-src '%s'; script-src '%s'; base-uri 'none'; form-action 'none'", hash(p.style), hash(p.script))
+	p.sheet = template.Must(draw.Templates().Parse(file("page.html")))
+	return p
+})
 
 func file(name string) string {
 	text, err := files.ReadFile(name)
@@ -94,5 +101,5 @@ type htmlPrinter struct{}
 
 // Print writes the page.
 func (htmlPrinter) Print(w io.Writer, p Page) error {
-	return sheet.ExecuteTemplate(w, "page", viewOf(p))
+	return read().sheet.ExecuteTemplate(w, "page", viewOf(p))
 }

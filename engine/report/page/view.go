@@ -113,7 +113,7 @@ type units struct{ Force, Moment, Length string }
 func viewOf(p Page) view {
 	u := report.Units(p.Result.Model)
 	v := view{
-		Page: p, Policy: policy, Style: template.CSS(style), Script: template.JS(script), Caution: finding.Caution,
+		Page: p, Policy: read().policy, Style: template.CSS(read().style), Script: template.JS(read().script), Caution: finding.Caution,
 		Region: report.RegionWords(p.Result.Region), Summary: report.SummaryWords(p.Result.Summary),
 		Drawings: []draw.Drawing{draw.Plan(p.Frame), draw.Axonometric(p.Frame)}, Legend: draw.LegendOf(p.Frame),
 		Units: units{model.MeasureForce.Unit(u), model.MeasureMoment.Unit(u), model.MeasureLength.Unit(u)},
