@@ -1,6 +1,8 @@
 package statics
 
 import (
+	"errors"
+
 	"example.com/scantling/engine/statics/plane"
 	"example.com/scantling/plugins/region"
 )
@@ -265,7 +267,10 @@ func (a *Analyst) draw(d *plane.Diagram, loads []plane.Load, reactions []plane.R
 	if err := a.w.member.Diagram(d, loads, reactions); err != nil {
 		return err
 	}
-	if err := a.w.member.Deflect(d); err != nil {
+	switch err := a.w.member.Deflect(d); {
+	case errors.Is(err, plane.ErrStiffness):
+		a.effects.NoStiff = "its stiffness is not known"
+	case err != nil:
 		a.effects.NoStiff = saying(err)
 	}
 	return nil
