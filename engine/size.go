@@ -101,7 +101,7 @@ type try struct {
 
 func (z *sizer) choice() *sizing.Choice {
 	m := &z.place
-	out := &sizing.Choice{Model: z.base.Model(), Region: z.base.Result.Region, Mark: m.Mark, Role: string(m.Role), Incomplete: slices.Clone(z.base.incomplete)}
+	out := &sizing.Choice{Model: z.base.Model(), Region: z.base.Result.Region, Mark: m.Mark, Role: string(m.Role), Loosened: z.base.Result.Loosened, Incomplete: slices.Clone(z.base.incomplete)}
 	out.Now = sizing.Option{Section: sectionWords(m.Section), Grade: m.Grade, Centres: m.Centres, Pieces: m.Pieces(), Depth: m.Section.Depth}
 	return out
 }

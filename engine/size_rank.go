@@ -16,7 +16,7 @@ func (s *Session) Rank(ctx context.Context, src *Source, o Options) (*sizing.Ran
 	if err != nil {
 		return nil, err
 	}
-	out := &sizing.Ranking{Model: r.Model(), Region: r.Result.Region, Incomplete: slices.Clone(r.incomplete)}
+	out := &sizing.Ranking{Model: r.Model(), Region: r.Result.Region, Loosened: r.Result.Loosened, Incomplete: slices.Clone(r.incomplete)}
 	if r.Preparation == nil {
 		out.Incomplete = append(out.Incomplete, "without a region no strength can be checked, so that nothing can be ranked")
 		return out, nil

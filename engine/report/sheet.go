@@ -46,7 +46,7 @@ func (s *Sheet) Item(text string) { s.item(text) }
 func (s *Sheet) Line(text string) { s.line(Clean(text)) }
 
 // Loosened lists what house packs made less strict; nothing where there is nothing.
-func (s *Sheet) Loosened(r *finding.Result) { s.loosened(r) }
+func (s *Sheet) Loosened(list []finding.Loosened) { s.loosened(list) }
 
 // Gap is an empty line between two that are not.
 func (s *Sheet) Gap() { s.gap() }

@@ -199,7 +199,7 @@ func working(out *page, steps []finding.Step, u model.Units) {
 }
 
 func tail(out *page, r *finding.Result, u model.Units) {
-	out.loosened(r)
+	out.loosened(r.Loosened)
 	if len(r.Signoffs) > 0 {
 		out.heading("SIGN-OFFS that no longer count", yellow)
 		for i := range r.Signoffs {
@@ -228,12 +228,12 @@ func tail(out *page, r *finding.Result, u model.Units) {
 }
 
 // loosened lists what house packs made less strict.
-func (out *page) loosened(r *finding.Result) {
-	if len(r.Loosened) == 0 {
+func (out *page) loosened(list []finding.Loosened) {
+	if len(list) == 0 {
 		return
 	}
 	out.heading("LOOSENED by house packs", yellow)
-	for _, l := range r.Loosened {
+	for _, l := range list {
 		out.item(LoosenedWords(l))
 	}
 }

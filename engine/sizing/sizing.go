@@ -67,6 +67,7 @@ type Choice struct {
 	Below      []Below
 	Standing   []Failure // of the member, whatever its size
 	Notes      []string
+	Loosened   []finding.Loosened // by house packs, in what it was held against
 	Incomplete []string
 	Tried      int
 	Kept       string // why the centres stay as they are, or empty
@@ -78,6 +79,7 @@ type Ranking struct {
 	Region     finding.Region
 	Members    []Ranked // the most used first
 	Unranked   int      // members with a section in which nothing works, or of which the region judges nothing
+	Loosened   []finding.Loosened
 	Incomplete []string
 }
 

@@ -35,7 +35,7 @@ func (p textPrinter) Print(w io.Writer, c *asbuilt.Comparison) error {
 	}
 	out.rules(c)
 	out.knockOn(&c.KnockOn)
-	out.Loosened(c.Result)
+	out.Loosened(c.Result.Loosened)
 	out.tail(c)
 	return out.Close()
 }

@@ -60,6 +60,7 @@ type jsonChoice struct {
 	NextDown   []jsonBelow   `json:"next_down"`
 	Standing   []jsonFailure `json:"standing"`
 	Notes      []string      `json:"notes"`
+	Loosened   []string      `json:"loosened"`
 	Incomplete []string      `json:"incomplete"`
 	Caution    string        `json:"caution"`
 }
@@ -67,11 +68,19 @@ type jsonChoice struct {
 func (choiceJSON) Print(w io.Writer, c *sizing.Choice) error {
 	out := jsonChoice{Member: c.Mark, Role: c.Role, File: c.Model.File, Region: c.Region.ID, Tried: c.Tried, Centres: c.Kept, Now: optionOf(&c.Now),
 		Offered: options(c.Offered), Refused: options(c.Refused), NextDown: []jsonBelow{}, Standing: failures(c.Standing),
-		Notes: append([]string{}, c.Notes...), Incomplete: append([]string{}, c.Incomplete...), Caution: finding.Caution}
+		Notes: append([]string{}, c.Notes...), Loosened: loosened(c.Loosened), Incomplete: append([]string{}, c.Incomplete...), Caution: finding.Caution}
 	for i := range c.Below {
 		out.NextDown = append(out.NextDown, jsonBelow{string(c.Below[i].Merit), optionOf(&c.Below[i].Option)})
 	}
 	return report.WriteJSON(w, out)
+}
+
+func loosened(list []finding.Loosened) []string {
+	out := make([]string, len(list))
+	for i, l := range list {
+		out[i] = report.LoosenedWords(l)
+	}
+	return out
 }
 
 func options(list []sizing.Option) []jsonOption {
@@ -137,12 +146,13 @@ type jsonRanking struct {
 	Tightest   []string     `json:"tightest"`
 	Slackest   []string     `json:"slackest"`
 	Unranked   int          `json:"unranked"`
+	Loosened   []string     `json:"loosened"`
 	Incomplete []string     `json:"incomplete"`
 	Caution    string       `json:"caution"`
 }
 
 func (rankingJSON) Print(w io.Writer, r *sizing.Ranking) error {
-	out := jsonRanking{File: r.Model.File, Region: r.Region.ID, Members: []jsonRanked{}, Tightest: []string{}, Slackest: []string{}, Unranked: r.Unranked,
+	out := jsonRanking{File: r.Model.File, Region: r.Region.ID, Members: []jsonRanked{}, Tightest: []string{}, Slackest: []string{}, Unranked: r.Unranked, Loosened: loosened(r.Loosened),
 		Incomplete: append([]string{}, r.Incomplete...), Caution: finding.Caution}
 	for i := range r.Members {
 		m := &r.Members[i]

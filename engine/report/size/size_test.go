@@ -34,6 +34,7 @@ func choice() *sizing.Choice {
 	return &sizing.Choice{Model: finding.Model{File: "loft.json", Units: "metric"}, Region: finding.Region{ID: "eurocode", Code: "GB-ENG"}, Mark: "J1", Role: "floor joist",
 		Now: option("47x195", 195, 64, 0.3, 0), Offered: []sizing.Option{option("47x145", 145, 43, 0.86, 70, sizing.Lightest, sizing.Cheapest), option("75x120", 120, 56, 0.94, 90, sizing.Shallowest)},
 		Refused: []sizing.Option{thin}, Below: []sizing.Below{{Merit: sizing.Lightest, Option: thin}}, Tried: 3, Kept: "others rest on its pieces",
+		Loosened: []finding.Loosened{{Pack: "house", Rule: "practice/x", What: "off", From: "ask", To: "off", Reason: "our yard"}},
 		Standing: []sizing.Failure{{Rule: "paperwork/open", Message: "J1 is still as engineer's details", Severity: finding.Ask}}}
 }
 

@@ -58,6 +58,7 @@ func (p choiceText) Print(w io.Writer, c *sizing.Choice) error {
 		}
 	}
 	refused(s, c, u)
+	s.Loosened(c.Loosened)
 	return s.Close()
 }
 
@@ -146,6 +147,7 @@ func (p rankingText) Print(w io.Writer, r *sizing.Ranking) error {
 	if slack := slackest(r); len(slack) > 0 {
 		rows(s, "SLACKEST: the least used first; `scantling size MODEL MARK` says what would do", slack)
 	}
+	s.Loosened(r.Loosened)
 	return s.Close()
 }
 
