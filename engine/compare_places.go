@@ -3,6 +3,7 @@ package engine
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"example.com/scantling/engine/asbuilt"
@@ -87,15 +88,26 @@ func (p *pairing) places() {
 			Was: "support on " + p.d.Supports[h.d].On + p.d.Supports[h.d].Against, Now: "support on " + on,
 			Support: &finding.Support{On: on, At: at, Index: h.b}}
 		p.add(ch, fmt.Sprintf("/supports/%d/at", h.b), "/path")
-		if last := &c.changes[len(c.changes)-1]; c.built.Source.patched != nil && last.Place.File != c.built.Source.File {
-			// The member itself is as drawn: what it rests on has moved under it.
-			last.Place = p.place("/members/"+escapePointer(on)+"/path", "/members/"+escapePointer(on))
-			if was, is := c.drawn.Source.Document.Member(on), c.built.Source.Document.Member(on); was != nil && is != nil {
-				last.Evidence = evidence(was, is)
-			}
-		}
+		p.carrierMoved(&c.changes[len(c.changes)-1], on)
 	}
 	p.ends(furthest, lifted)
+}
+
+// carrierMoved puts a support that moved, of a member which is as drawn itself, to what it rests on: that was built
+// elsewhere, and whoever saw that saw this.
+func (p *pairing) carrierMoved(ch *asbuilt.Change, on string) {
+	was, is := p.drawn.Source.Document.Member(on), p.built.Source.Document.Member(on)
+	patched := p.built.Source.patched != nil
+	switch {
+	case patched && ch.Place.File == p.built.Source.File:
+		return // the patch says it of the member
+	case !patched && (p.has("path", "length", "pitch", "supports") || was == nil || is == nil || slices.Equal(was.Path, is.Path)):
+		return
+	}
+	ch.Place = p.place("/members/"+escapePointer(on)+"/path", "/members/"+escapePointer(on))
+	if was != nil && is != nil {
+		ch.Evidence = evidence(was, is)
+	}
 }
 
 // ends finds how far the ends of the member's axis moved where no support says as much, and whether all of it stands

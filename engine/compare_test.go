@@ -273,3 +273,26 @@ func TestDemoAsBuilt(t *testing.T) {
 		ids[id] = true
 	}
 }
+
+// A whole model of what was built says the same as a patch does.
+func TestAWholeModelIsComparedLikeAPatch(t *testing.T) {
+	drawn := demo(t)
+	text, err := os.ReadFile("../testdata/quillmere-built.json")
+	require.NoError(t, err)
+	patched, problems := engine.Patched(drawn, read.Source{Name: "built.json", Text: text})
+	require.Empty(t, problems)
+	whole := read.Write(patched.Document)
+	doc, problems := read.Document(whole, "built.json")
+	require.Empty(t, problems)
+	session := eurocodes(t)
+	var lists [2][]asbuilt.Change
+	for i, built := range []*engine.Source{patched, {Document: doc, Text: whole, File: "built.json"}} {
+		c, err := session.Compare(context.Background(), drawn, built, engine.Options{})
+		require.NoError(t, err)
+		for _, ch := range c.Changes {
+			ch.Place = finding.Place{}
+			lists[i] = append(lists[i], ch)
+		}
+	}
+	assert.Equal(t, lists[0], lists[1])
+}
