@@ -195,6 +195,8 @@ func firstOf(groups []items) []first {
 			out[n].Places++
 		}
 	}
+	order := []string{draw.Stop.Class(), draw.Unchecked.Class(), draw.Ask.Class()}
+	slices.SortStableFunc(out, func(a, b first) int { return slices.Index(order, a.State) - slices.Index(order, b.State) })
 	return out
 }
 
