@@ -558,7 +558,8 @@ func (w *batchWriter) stations(e *statics.Effects, piece int32) {
 	if e.Bedded || len(e.Supports) == 0 || e.Unsolved != "" {
 		return
 	}
-	length := w.fr.Shape(piece).Length
+	sh := w.fr.Shape(piece)
+	length := sh.Length
 	w.eccentric(piece)
 	w.places = w.places[:0]
 	mark := func(at float64, kind int32) {
@@ -574,7 +575,6 @@ func (w *batchWriter) stations(e *statics.Effects, piece int32) {
 	for _, i := range e.Supports {
 		mark(min(max(0, w.fr.Supports[i].At), length), region.StationSupport)
 	}
-	sh := w.fr.Shape(piece)
 	for i := 1; i+1 < len(sh.S); i++ {
 		mark(sh.S[i], region.StationKink)
 	}
@@ -585,8 +585,11 @@ func (w *batchWriter) stations(e *statics.Effects, piece int32) {
 	for _, h := range d.Holes {
 		mark(min(max(0, h.At.Value), length), region.StationHole)
 	}
-	if !sh.Upright {
+	switch {
+	case !sh.Upright:
 		w.extremes(e, piece)
+	case slices.ContainsFunc(w.out, func(m float64) bool { return m != 0 }):
+		mark((1-w.foot)*length, region.StationExtreme) // its head
 	}
 	spans := w.stretches(e, piece)
 	for _, p := range w.places {

@@ -2,6 +2,7 @@ package facts_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -263,6 +264,7 @@ func TestBatchOfAPostOffAxis(t *testing.T) {
 		assert.InDelta(t, -27000, s.n[0], 1e-6, "at %g", s.at)
 		assert.InDelta(t, 27000*30*s.at/3000, s.out[0], 1e-6, "at %g", s.at)
 	}
+	assert.True(t, slices.ContainsFunc(list, func(s station) bool { return s.at == 3000 && s.out[0] > 0 }), "its head must be told, where the moment is")
 	at := int(b.Pieces.ContactStart[row])
 	assert.Equal(t, []float64{0, 100, 100, 30}, []float64{b.Contacts.At[at], b.Contacts.Length[at], b.Contacts.Width[at], b.Contacts.Eccentric[at]})
 	assert.Equal(t, "concrete", b.Pieces.Words[b.Contacts.Underside[at]])
