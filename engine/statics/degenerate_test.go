@@ -131,6 +131,31 @@ func TestARafterThatLiesAlongAWallIsNoHalfOfACouple(t *testing.T) {
 	assert.InDelta(t, -5000, down.Unresolved[0].Z, 1e-9)
 }
 
+// A hinge makes a chain of a beam on two supports, and of two spans two that do not help each other: neither is a stiff length.
+func TestAMemberWithAHingeIsNotTakenForAStiffOne(t *testing.T) {
+	const piers = `"A": {"role": "pier", "ground": true, "path": [[0, 0, -500], [0, 0, 0]]}, "C": {"role": "pier", "ground": true, "path": [[4000, 0, -500], [4000, 0, 0]]},
+		"L": {"role": "rafter", "path": [[0, 500, 0], [2000, 500, 1500]], "joints": [{"at": 900, "kind": "hinge"}], "loads": [{"action": "dead", "line": 1}], "supports": [{"on": "A", "at": 0}, {"against": "R"}]},
+		"R": {"role": "rafter", "path": [[4000, 500, 0], [2000, 500, 1500]], "supports": [{"on": "C", "at": 0}, {"against": "L"}]}, `
+	for _, row := range []struct{ say, where, joints, why string }{
+		{"between the supports of a beam", `[[0, 0, 0], [4000, 0, 0]]`, `{"at": 2000, "kind": "hinge"}`, "a hinge 2000 mm along"},
+		{"at the bend of a cranked beam", `[[0, 0, 0], [1500, 0, 0], [4000, 0, 0]]`, `{"at": 1500, "kind": "hinge"}`, "a hinge 1500 mm along"},
+		{"somewhere", `[[0, 0, 0], [4000, 0, 0]]`, `{"kind": "hinge"}`, "where is not stated"},
+		{"at an end, as any end is", `[[0, 0, 0], [4000, 0, 0]]`, `{"at": 4000, "kind": "hinge"}`, ""},
+		{"none: a stiff splice", `[[0, 0, 0], [4000, 0, 0]]`, `{"at": 2000, "kind": "rigid"}`, ""},
+	} {
+		t.Run(row.say, func(t *testing.T) {
+			down := run(t, weightless(piers+`"B": {"role": "beam", "path": `+row.where+`, "joints": [`+row.joints+`],
+				"loads": [{"action": "dead", "line": 1}], "supports": [{"on": "A", "at": 0}, {"on": "C", "at": 4000}]}`))
+			if row.why == "" {
+				assert.Empty(t, unsolved(down, "B"))
+			} else {
+				assert.Contains(t, unsolved(down, "B"), row.why)
+			}
+			assert.Contains(t, unsolved(down, "L"), "a hinge between its ends")
+		})
+	}
+}
+
 func TestWhatStandsOnTheGroundEndsACircle(t *testing.T) {
 	down := run(t, weightless(`"A": {"role": "beam", "path": [[0, 0, 0], [4000, 0, 0]], "loads": [{"action": "dead", "line": 1}], "supports": [{"on": "B", "at": 0}, {"on": "B", "at": 4000}]},
 		"B": {"role": "foundation", "ground": true, "path": [[0, 0, 0], [4000, 0, 0]], "supports": [{"on": "A"}]}`))

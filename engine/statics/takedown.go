@@ -351,6 +351,8 @@ func (w *worker) alone(piece int32, bedded bool) {
 		w.stop(piece, "a load lands on it at a place that neither a path nor the document tells")
 	case bedded:
 		w.bedded(piece)
+	case hinged(m, sh) != "":
+		w.stop(piece, hinged(m, sh))
 	case sh.Upright:
 		w.upright(piece)
 	case w.isStrut(m, sh):
@@ -358,6 +360,21 @@ func (w *worker) alone(piece int32, bedded bool) {
 	default:
 		w.beam(piece)
 	}
+}
+
+// hinged says why a piece with a hinge between its ends is not worked out: taken for one stiff length it would seem to stand
+// where it folds. A hinge at an end is what the statics takes every end for.
+func hinged(m *model.Member, sh *frame.Shape) string {
+	for _, j := range m.More().Joints {
+		switch at := j.At; {
+		case j.Kind != "hinge" || at.Known && (at.Value < onePlace || at.Value > sh.Length-onePlace):
+		case at.Known:
+			return fmt.Sprintf("it has a hinge %.0f mm along: make it two members, of which one rests on the other there", at.Value)
+		default:
+			return "it has a hinge, and where is not stated: make it two members, of which one rests on the other there"
+		}
+	}
+	return ""
 }
 
 // isStrut says whether a member that slopes stands on one support and is held at its head by what it props.
