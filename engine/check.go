@@ -3,8 +3,6 @@ package engine
 import (
 	"cmp"
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
 	"math"
 	"slices"
 
@@ -13,7 +11,6 @@ import (
 	"example.com/scantling/engine/frame"
 	"example.com/scantling/engine/statics"
 	"example.com/scantling/model"
-	"example.com/scantling/model/read"
 	"example.com/scantling/plugins/region"
 	"example.com/scantling/plugins/region/host"
 	"example.com/scantling/rules/pack"
@@ -21,23 +18,6 @@ import (
 )
 
 type material = statics.Material
-
-// Source is a document with the text that it was read from, so that findings have places.
-type Source struct {
-	Document *model.Document
-	Text     []byte
-	File     string
-
-	places  *read.Places
-	patched *read.Patched // where a merge patch was laid over what was drawn
-	patch   *read.Places  // in the text of that patch
-}
-
-// Digest is the SHA-256 of the text, in hexadecimal.
-func (s *Source) Digest() string {
-	sum := sha256.Sum256(s.Text)
-	return hex.EncodeToString(sum[:])
-}
 
 // Options say what a run is to do.
 type Options struct {
@@ -70,8 +50,8 @@ type Run struct {
 	Judgement    *pack.Judgement
 	Working      map[int32][]region.Step // by class
 	Result       *finding.Result
+	Client       *host.Client // nil without a region
 
-	client     *host.Client
 	incomplete []string
 	notes      []string
 }
@@ -112,7 +92,7 @@ func (s *Session) derived(ctx context.Context, src *Source, o Options) (*Run, er
 }
 
 func (s *Session) filled(ctx context.Context, v *served, src *Source, o Options) *Run {
-	r := s.takeDown(ctx, src, o)
+	r := s.TakeDown(ctx, src, o)
 	r.fill(v.rules.book)
 	r.derive(ctx, o.Working)
 	return r
@@ -120,10 +100,6 @@ func (s *Session) filled(ctx context.Context, v *served, src *Source, o Options)
 
 // TakeDown takes a document's loads to the ground, with the cases and combinations of its region.
 func (s *Session) TakeDown(ctx context.Context, src *Source, o Options) *Run {
-	return s.takeDown(ctx, src, o)
-}
-
-func (s *Session) takeDown(ctx context.Context, src *Source, o Options) *Run {
 	r := &Run{Source: src, Code: o.code(src)}
 	v := s.describe(ctx, r.Code)
 	fr := frame.Assemble(src.Document, frame.After)
@@ -148,7 +124,7 @@ func (r *Run) prepare(ctx context.Context, v *served, fr *frame.Frame) {
 	case v.failure != nil:
 		r.fail(v.failure)
 	default:
-		r.Description, r.client = v.description, v.client
+		r.Description, r.Client = v.description, v.client
 		p, err := v.client.Prepare(ctx, r.Site)
 		if err != nil {
 			r.fail(err)
@@ -160,6 +136,29 @@ func (r *Run) prepare(ctx context.Context, v *served, fr *frame.Frame) {
 
 // Incomplete is why the run is incomplete, one line each.
 func (r *Run) Incomplete() []string { return r.incomplete }
+
+// CaseIDs is the names of the run's load cases.
+func (r *Run) CaseIDs() []string {
+	out := make([]string, len(r.Down.Cases))
+	for c := range r.Down.Cases {
+		out[c] = r.Down.Cases[c].ID
+	}
+	return out
+}
+
+// Remarks are what every output of a take-down says of the run as a whole.
+func (r *Run) Remarks() []string {
+	var out []string
+	if r.Source.Document.Weightless {
+		out = append(out, weightless)
+	}
+	for _, why := range r.incomplete {
+		out = append(out, "Incomplete: "+why)
+	}
+	return out
+}
+
+const weightless = "The document leaves self-weight out: every load here is without it."
 
 // fail records that a region let the run down.
 func (r *Run) fail(err error) {
@@ -180,6 +179,12 @@ func (r *Run) input(fr *frame.Frame) *statics.Input {
 	in.Materials, in.Grades = materials(doc, r.Lists.Grades, nil, "without a region nothing is known of its grade")
 	r.Combinations = statics.DefaultCombinations(in.Cases)
 	return in
+}
+
+// Otherwise takes the loads of an altered document down, with the cases and materials of the run. Its members must be the
+// run's own, in the same order.
+func (r *Run) Otherwise(doc *model.Document) *statics.TakeDown {
+	return statics.Run(r.input(frame.Assemble(doc, frame.After)))
 }
 
 // site is what the region is asked about.
@@ -266,7 +271,7 @@ func (r *Run) derive(ctx context.Context, working bool) {
 	}
 	r.Filled.FillRegion(r.Description.Facts)
 	r.Working = map[int32][]region.Step{}
-	err := r.client.Derive(ctx, r.Site, r.Preparation, r.Filled.Batches(r.Lists, nil, working), func(b *region.Batch, out *region.Derived) error {
+	err := r.Client.Derive(ctx, r.Site, r.Preparation, r.Filled.Batches(r.Lists, nil, working), func(b *region.Batch, out *region.Derived) error {
 		r.Filled.Take(r.Description.Facts, out)
 		for _, step := range out.Working {
 			class := out.ID[step.Piece]
@@ -314,7 +319,7 @@ func (r *Run) result(o Options) *finding.Result {
 			Ground: -r.Down.Arrived[c].Z, Unresolved: -r.Down.Unresolved[c].Z})
 	}
 	if doc.Weightless {
-		out.Notes = append(out.Notes, "The document leaves self-weight out: every load here is without it.")
+		out.Notes = append(out.Notes, weightless)
 	}
 	out.Notes = append(out.Notes, r.Down.Lost()...)
 	out.Findings = append(r.verdicts(), r.regionFindings()...)
@@ -322,7 +327,6 @@ func (r *Run) result(o Options) *finding.Result {
 	finding.Sort(out.Findings)
 	out.Signoffs = finding.Apply(out.Findings, o.Signed, o.Today)
 	finding.Count(out)
-	out.Summary.Complete = len(out.Incomplete) == 0 && !uncheckedStop(out.Findings)
 	return out
 }
 
@@ -348,41 +352,6 @@ func (r *Run) summarise(out *finding.Result) {
 	if !r.Judgement.Applied() {
 		out.Incomplete = append(out.Incomplete, "no rule applied to anything: nothing has been checked")
 	}
-}
-
-func uncheckedStop(findings []finding.Finding) bool {
-	for i := range findings {
-		if f := &findings[i]; f.Outcome == finding.Unchecked && f.Severity == finding.Stop {
-			return true
-		}
-	}
-	return false
-}
-
-// places finds where findings stand in the text.
-func (r *Run) placeOf(member int32, path string) finding.Place {
-	m := &r.Source.Document.Members[member]
-	pointer := "/members/" + escapePointer(m.Mark) + path
-	out := finding.Place{File: r.Source.File, Pointer: pointer, Offset: -1}
-	if len(r.Source.Text) == 0 || m.Offset < 0 {
-		return out
-	}
-	return r.Source.settled(out, r.places().Member(m.Offset, path))
-}
-
-func (r *Run) placeAt(pointer string) finding.Place {
-	out := finding.Place{File: r.Source.File, Pointer: pointer, Offset: -1}
-	if len(r.Source.Text) == 0 {
-		return out
-	}
-	return r.Source.settled(out, r.places().Pointer(pointer))
-}
-
-func (r *Run) places() *read.Places {
-	if r.Source.places == nil {
-		r.Source.places = read.NewPlaces(r.Source.Text)
-	}
-	return r.Source.places
 }
 
 func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }

@@ -14,6 +14,9 @@ import (
 
 	"example.com/scantling/engine"
 	"example.com/scantling/engine/finding"
+	"example.com/scantling/engine/internal/fixture"
+	"example.com/scantling/engine/loadpath"
+	"example.com/scantling/engine/order"
 	"example.com/scantling/engine/report"
 	"example.com/scantling/engine/report/takedown"
 	"example.com/scantling/engine/report/trace"
@@ -36,7 +39,7 @@ func outputs(t testing.TB, run *engine.Run, marks ...string) string {
 	sheet := takedown.Sheet{Model: run.Model(), Listing: *run.Down.List()}
 	print(t, &out, takedown.Formats, "json", sheet)
 	print(t, &out, takedown.Formats, "text", sheet)
-	print(t, &out, works.Formats, "text", *run.Works())
+	print(t, &out, works.Formats, "text", *order.Works(run))
 	for _, mark := range marks {
 		if from, to := run.Down.Frame.PiecesOf(int32(run.Source.Document.Index(mark))); from == to {
 			continue
@@ -46,13 +49,13 @@ func outputs(t testing.TB, run *engine.Run, marks ...string) string {
 		known, err := json.Marshal(facts.JSON())
 		require.NoError(t, err, mark)
 		out.Write(known)
-		s, err := run.Trace(mark)
+		s, err := loadpath.Trace(run, mark)
 		require.NoError(t, err)
 		_, err = json.Marshal(s)
 		require.NoError(t, err, mark)
 		print(t, &out, trace.Formats, "json", *s)
 		print(t, &out, trace.Formats, "text", *s)
-		gone, err := run.Without(mark)
+		gone, err := loadpath.Without(run, mark)
 		require.NoError(t, err)
 		_, err = json.Marshal(gone)
 		require.NoError(t, err, mark)
@@ -170,7 +173,7 @@ func TestDegenerateFrames(t *testing.T) {
 		{"everything gone", members(`"M": {"role": "beam", "phase": "removed", "section": "75x225", "grade": "T", "path": [[0, 0, 0], [4000, 0, 0]], ` + onBoth + `}`), "A", "", ""},
 	} {
 		t.Run(row.say, func(t *testing.T) {
-			src := sourceOf(t, "degenerate.json", row.text)
+			src := fixture.Source(t, "degenerate.json", row.text)
 			run, err := session.Check(context.Background(), src, engine.Options{})
 			require.NoError(t, err)
 			outputs(t, run, row.mark)

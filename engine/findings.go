@@ -7,6 +7,7 @@ import (
 
 	"example.com/scantling/engine/finding"
 	"example.com/scantling/model"
+	"example.com/scantling/model/read"
 	"example.com/scantling/rules/pack"
 	"example.com/scantling/rules/vocabulary"
 )
@@ -81,18 +82,18 @@ func (r *Run) finding(k groupKey, verdicts []pack.Verdict) finding.Finding {
 			worst, account = v, a
 		}
 	}
-	f := said(r.Judgement, worst, account)
+	f := Said(r.Judgement, worst, account)
 	f.Count = len(verdicts)
 	if k.member >= 0 {
 		f.Measures = measures(&r.Down.Frame.Document.Members[k.member])
 	}
 	r.locate(&f, k, worst.Row)
-	f.ID = identity(&f)
+	f.ID = f.Identity()
 	return f
 }
 
-// said is a verdict as a finding that does not yet say where it stands.
-func said(j *pack.Judgement, v pack.Verdict, account pack.Account) finding.Finding {
+// Said is a verdict as a finding that does not yet say where it stands.
+func Said(j *pack.Judgement, v pack.Verdict, account pack.Account) finding.Finding {
 	f := finding.Finding{
 		Rule: v.Rule.ID, Layer: v.Rule.Pack.ID, Title: v.Rule.Title, Outcome: finding.NotMet, Severity: severity(v.Severity),
 		Subject: v.Rule.Judges.String(), Count: 1, Message: account.Message, Action: account.Action, Why: v.Rule.Why,
@@ -136,7 +137,7 @@ func (r *Run) locate(f *finding.Finding, k groupKey, row int32) {
 	switch k.rule.Judges {
 	case vocabulary.Member:
 		f.Piece = fr.Name(row)
-		f.Place = r.placeOf(k.member, "")
+		f.Place = r.Source.MemberPlace(int(k.member), "")
 		r.govern(f, k.rule, row)
 	case vocabulary.Support:
 		s := &fr.Supports[row]
@@ -151,18 +152,18 @@ func (r *Run) locate(f *finding.Finding, k groupKey, row int32) {
 		if s.On >= 0 {
 			f.Support.On = fr.Member(s.On).Mark
 			f.Related = append(f.Related, finding.Related{Mark: f.Support.On, Message: "what it rests on",
-				Place: r.placeOf(fr.Pieces[s.On].Member, "")})
+				Place: r.Source.MemberPlace(int(fr.Pieces[s.On].Member), "")})
 		}
-		f.Place = r.placeOf(k.member, path)
+		f.Place = r.Source.MemberPlace(int(k.member), path)
 	case vocabulary.Ground:
 		f.Piece = fr.Name(r.Filled.Rows.Grounds[row])
-		f.Place = r.placeOf(k.member, "")
+		f.Place = r.Source.MemberPlace(int(k.member), "")
 	case vocabulary.Area:
 		a := &fr.Document.Areas[row]
 		f.Member = a.ID
-		f.Place = r.placeAt("/areas/" + escapePointer(a.ID))
+		f.Place = r.Source.Place(read.Pointer("areas", a.ID))
 	default:
-		f.Place = r.placeAt("")
+		f.Place = r.Source.Place("")
 	}
 	if k.member >= 0 {
 		m := &fr.Document.Members[k.member]
@@ -210,7 +211,7 @@ func (r *Run) regionFindings() []finding.Finding {
 	add := func(rule, mark, message, action, why string, severity finding.Severity, place finding.Place) {
 		f := finding.Finding{Rule: rule, Layer: "engine", Outcome: finding.NotMet, Severity: severity, Subject: "frame", Member: mark,
 			Count: 1, Message: message, Action: action, Why: why, Source: "common practice, no source", Place: place}
-		f.ID = identity(&f)
+		f.ID = f.Identity()
 		out = append(out, f)
 	}
 	if r.Preparation != nil {
@@ -220,24 +221,11 @@ func (r *Run) regionFindings() []finding.Finding {
 				pointer = "/site"
 			}
 			add("region/assumes", fmt.Sprintf("assumption %d", i+1), a.Text, "State it in the model where it is not right for this site.",
-				"What nobody states, the region fills in; someone who knows the site should read it.", finding.Note, r.placeAt(pointer))
+				"What nobody states, the region fills in; someone who knows the site should read it.", finding.Note, r.Source.Place(pointer))
 			out[len(out)-1].Member = ""
 		}
 	}
 	return out
-}
-
-// identity is a finding's id: rule, mark, support target and rounded place. It holds while other parts of the document
-// are edited.
-func identity(f *finding.Finding) string {
-	parts := []string{f.Rule}
-	if f.Member != "" {
-		parts = append(parts, f.Member)
-	}
-	if f.Support != nil {
-		parts = append(parts, fmt.Sprintf("%s@%.0f", f.Support.On, math.Round(f.Support.At/10)*10))
-	}
-	return strings.Join(parts, " ")
 }
 
 // Print prints a quantity in the document's units.
@@ -252,9 +240,4 @@ func figure(f *pack.Figure) *finding.Figure {
 		return nil
 	}
 	return &finding.Figure{Value: f.Value, Dimension: f.Dimension}
-}
-
-// escapePointer escapes a key for a JSON pointer (RFC 6901).
-func escapePointer(key string) string {
-	return strings.NewReplacer("~", "~0", "/", "~1").Replace(key)
 }

@@ -3,8 +3,6 @@ package engine_test
 import (
 	"context"
 	"math/rand/v2"
-	"os"
-	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
@@ -13,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/scantling/engine"
+	"example.com/scantling/engine/internal/fixture"
 	"example.com/scantling/model"
 	"example.com/scantling/model/read"
 )
@@ -30,9 +29,7 @@ func newSlips(t testing.TB) slips {
 	declared := `"grades": {` + strings.Join(grades, ", ")
 	var out slips
 	for _, file := range []string{"larkrun-porch.json", "quillmere.json", "quillmere-faulty.json"} {
-		source, err := os.ReadFile(filepath.Join("..", "testdata", file))
-		require.NoError(t, err)
-		text := string(source)
+		text := fixture.Text(t, file)
 		if strings.Contains(text, `"grades": {`) {
 			text = strings.Replace(text, `"grades": {`, declared+",", 1)
 		} else {

@@ -16,7 +16,7 @@ import (
 
 	"example.com/scantling/engine"
 	"example.com/scantling/engine/finding"
-	"example.com/scantling/model/read"
+	"example.com/scantling/engine/internal/fixture"
 	"example.com/scantling/plugins/region/host"
 	"example.com/scantling/rules/pack"
 	"example.com/scantling/rules/vocabulary"
@@ -46,14 +46,7 @@ func loft(t testing.TB) *engine.Source {
 	file := filepath.Join("testdata", "loft.json")
 	text, err := os.ReadFile(file)
 	require.NoError(t, err)
-	return readSource(t, file, text)
-}
-
-func readSource(t testing.TB, file string, text []byte) *engine.Source {
-	t.Helper()
-	doc, problems := read.Document(text, file)
-	require.Empty(t, problems)
-	return &engine.Source{Document: doc, Text: text, File: file}
+	return fixture.Source(t, file, string(text))
 }
 
 // checkedWith is one run of a document with a session of its own.
@@ -296,7 +289,7 @@ func manyJoists(t *testing.T) *engine.Source {
   "J%d": {"role": "floor joist", "section": "50x200", "grade": "H20", "length": %d, "supports": [{"on": "W1", "bearing": 100}, {"on": "W2", "bearing": 100}]}`, i+1, 1000+i)
 	}
 	b.WriteString("}}")
-	return readSource(t, "joists.json", []byte(b.String()))
+	return fixture.Source(t, "joists.json", b.String())
 }
 
 // owedNothing asserts that every fact of a region which failed is absent for that reason, and that no rule which needs one

@@ -32,7 +32,7 @@ type SizeOptions struct {
 func (s *Session) Size(ctx context.Context, src *Source, mark string, o SizeOptions) (*sizing.Choice, error) {
 	member := src.Document.Index(mark)
 	if member < 0 {
-		return nil, fmt.Errorf("the model has no member %s; %s", mark, nearestMark(src.Document, mark))
+		return nil, UnknownMember(src.Document, mark)
 	}
 	if err := sizable(&src.Document.Members[member]); err != nil {
 		return nil, err
@@ -102,7 +102,7 @@ type try struct {
 func (z *sizer) choice() *sizing.Choice {
 	m := &z.place
 	out := &sizing.Choice{Model: z.base.Model(), Region: z.base.Result.Region, Mark: m.Mark, Role: string(m.Role), Loosened: z.base.Result.Loosened, Incomplete: slices.Clone(z.base.incomplete)}
-	out.Now = sizing.Option{Section: sectionWords(m.Section), Grade: m.Grade, Centres: m.Centres, Pieces: m.Pieces(), Depth: m.Section.Depth}
+	out.Now = sizing.Option{Section: m.Section.Words(), Grade: m.Grade, Centres: m.Centres, Pieces: m.Pieces(), Depth: m.Section.Depth}
 	return out
 }
 
@@ -130,7 +130,7 @@ func (z *sizer) gather(ctx context.Context, stock []sizing.Stock) error {
 		site.Sections = append(site.Sections, *s)
 	}
 	z.site = &site
-	prep, err := z.base.client.Prepare(ctx, z.site)
+	prep, err := z.base.Client.Prepare(ctx, z.site)
 	if err != nil {
 		return err
 	}
@@ -170,7 +170,7 @@ func (z *sizer) stocked(s *sizing.Stock) error {
 
 // option is the document with an option in the member's place.
 func (z *sizer) option(section *model.Section, grade string, centres float64, stock *sizing.Stock) *try {
-	t := &try{stock: stock, Option: sizing.Option{Section: sectionWords(section), Grade: grade, Depth: section.Depth}}
+	t := &try{stock: stock, Option: sizing.Option{Section: section.Words(), Grade: grade, Depth: section.Depth}}
 	m := swapped(&z.place, section, grade, centres)
 	t.Centres, t.Pieces = m.Centres, m.Pieces()
 	doc := *z.base.Source.Document
@@ -298,7 +298,7 @@ func (z *sizer) tryAll(ctx context.Context) {
 func (z *sizer) try(ctx context.Context, t *try) {
 	b := z.base
 	r := &Run{Source: &Source{Document: t.doc, File: b.Source.File}, Code: b.Code, Lists: z.lists, Description: b.Description, Site: z.site,
-		Preparation: z.prep, Before: b.Before, Set: b.Set, client: b.client}
+		Preparation: z.prep, Before: b.Before, Set: b.Set, Client: b.Client}
 	fr := frame.Assemble(t.doc, frame.After)
 	same := z.same(fr)
 	r.Down = b.Down.Again(r.input(fr), same)
@@ -339,7 +339,7 @@ func (r *Run) fillOver(base *facts.Filled, same []int32, beside []bool) {
 func (r *Run) deriveOver(ctx context.Context) error {
 	r.Filled.FillRegion(r.Description.Facts)
 	r.Filled.Recall(r.Description.Facts)
-	return r.client.Derive(ctx, r.Site, r.Preparation, r.Filled.Batches(r.Lists, nil, false), func(_ *region.Batch, out *region.Derived) error {
+	return r.Client.Derive(ctx, r.Site, r.Preparation, r.Filled.Batches(r.Lists, nil, false), func(_ *region.Batch, out *region.Derived) error {
 		r.Filled.Take(r.Description.Facts, out)
 		return nil
 	})

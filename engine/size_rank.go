@@ -23,7 +23,7 @@ func (s *Session) Rank(ctx context.Context, src *Source, o Options) (*sizing.Ran
 	}
 	for i := range src.Document.Members {
 		m := &src.Document.Members[i]
-		if m.Section == nil || m.Ground || !stands(m) {
+		if m.Section == nil || m.Ground || m.Phase == model.Removed {
 			continue
 		}
 		if used := r.use(i); used.Use > 0 {
@@ -50,7 +50,7 @@ func (s *Session) Rank(ctx context.Context, src *Source, o Options) (*sizing.Ran
 // load over what its maker states. Its Piece is empty where neither is known.
 func (r *Run) use(member int) sizing.Ranked {
 	m := &r.Source.Document.Members[member]
-	out := sizing.Ranked{Mark: m.Mark, Role: string(m.Role), Section: sectionWords(m.Section), Grade: m.Grade}
+	out := sizing.Ranked{Mark: m.Mark, Role: string(m.Role), Section: m.Section.Words(), Grade: m.Grade}
 	book := r.Filled.Book
 	load, stated := book.Fact(vocabulary.Member, "total_load"), book.Fact(vocabulary.Member, "stated_total")
 	from, to := r.Down.Frame.PiecesOf(int32(member))
@@ -65,12 +65,13 @@ func (r *Run) use(member int) sizing.Ranked {
 			if f.Subject != vocabulary.Member || f.Type != vocabulary.Number || f.Dimension != model.Plain || !slices.Contains(f.Keys, "section") {
 				continue
 			}
-			if v := r.number(book.Fact(vocabulary.Member, f.Name), row); v.Known {
-				most(v.Value, f.Text, r.governing(f.Name, row))
+			if v, why := r.Filled.Number(book.Fact(vocabulary.Member, f.Name), row); why == 0 {
+				most(v, f.Text, r.governing(f.Name, row))
 			}
 		}
-		if l, s := r.number(load, row), r.number(stated, row); l.Known && s.Known && s.Value > 0 {
-			most(l.Value/s.Value, "load over what its maker or engineer states", "")
+		l, unknown := r.Filled.Number(load, row)
+		if s, unstated := r.Filled.Number(stated, row); unknown == 0 && unstated == 0 && s > 0 {
+			most(l/s, "load over what its maker or engineer states", "")
 		}
 	}
 	return out

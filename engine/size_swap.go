@@ -1,7 +1,6 @@
 package engine
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -18,13 +17,13 @@ import (
 func Swap(doc *model.Document, mark string, o sizing.Option) (*model.Document, error) {
 	i := doc.Index(mark)
 	if i < 0 {
-		return nil, fmt.Errorf("the model has no member %s; %s", mark, nearestMark(doc, mark))
+		return nil, UnknownMember(doc, mark)
 	}
 	out := *doc
 	out.Members = slices.Clone(doc.Members)
 	m := &out.Members[i]
 	section := m.Section
-	if o.Section != sectionWords(m.Section) {
+	if o.Section != m.Section.Words() {
 		parsed, err := model.ParseSection(trimFlat(o.Section), doc.Units)
 		if err != nil {
 			return nil, err
@@ -34,6 +33,9 @@ func Swap(doc *model.Document, mark string, o sizing.Option) (*model.Document, e
 	*m = swapped(m, section, o.Grade, o.Centres.Value)
 	return &out, nil
 }
+
+// sameCentres is by how much two spacings may differ and still be one, mm.
+const sameCentres = 0.5
 
 func trimFlat(text string) string {
 	if len(text) > 5 && text[len(text)-5:] == " flat" {
@@ -60,7 +62,7 @@ func swapped(old *model.Member, section *model.Section, grade string, centres fl
 	m := *old
 	m.Section, m.Grade = section, grade
 	m.Path = shiftedAxis(old, section.Depth-old.Section.Depth)
-	if centres > 0 && old.Repeat.Count > 1 && math.Abs(centres-old.Centres.Value) > sameSpot {
+	if centres > 0 && old.Repeat.Count > 1 && math.Abs(centres-old.Centres.Value) > sameCentres {
 		gaps := old.Repeat.Count - 1
 		needed := max(1, int(math.Ceil(float64(gaps)*old.Centres.Value/centres-1e-6)))
 		part := float64(gaps) / float64(needed)

@@ -15,9 +15,11 @@ import (
 
 	"example.com/scantling/engine"
 	"example.com/scantling/engine/finding"
+	"example.com/scantling/engine/internal/fixture"
 	"example.com/scantling/engine/sizing"
 	"example.com/scantling/model"
 	"example.com/scantling/model/read"
+	"example.com/scantling/plugins/eurocode"
 )
 
 // Each option, offered or refused, is put into the document and the whole is checked from scratch: the same rules fail at
@@ -41,8 +43,8 @@ func TestOptionsAreThoseOfACheckFromScratch(t *testing.T) {
 	} {
 		t.Run(row.mark, func(t *testing.T) {
 			t.Parallel()
-			s := eurocodes(t)
-			src := demo(t)
+			s := fixture.Served(t, "GB-ENG", eurocode.New())
+			src := fixture.Demo(t)
 			c, err := s.Size(context.Background(), src, row.mark, engine.SizeOptions{Stock: row.stock})
 			require.NoError(t, err)
 			require.Empty(t, c.Incomplete)
@@ -56,7 +58,7 @@ func TestOptionsAreThoseOfACheckFromScratch(t *testing.T) {
 			for _, o := range slices.Concat(c.Offered, c.Refused) {
 				doc, err := engine.Swap(src.Document, row.mark, o)
 				require.NoError(t, err)
-				want := against(t, s, sourceOf(t, "swapped.json", string(read.Write(doc))), row.mark, before)
+				want := against(t, s, fixture.Source(t, "swapped.json", string(read.Write(doc))), row.mark, before)
 				want = slices.DeleteFunc(want, func(line string) bool { return standing[strings.SplitN(line, ":", 2)[0]] })
 				var got []string
 				for _, f := range o.Failing {
@@ -101,7 +103,7 @@ func line(rule, member string, outcome finding.Outcome, message string) string {
 // The run is 9 pieces at 400 mm, 3200 mm from the first to the last: at most 600 mm apart are 7 pieces at 533 mm, which
 // carry strips as wide.
 func TestCentresKeepTheRun(t *testing.T) {
-	src := demo(t)
+	src := fixture.Demo(t)
 	doc, err := engine.Swap(src.Document, "RN", sizing.Option{Section: "47x145", Grade: "C24", Centres: model.Given(600)})
 	require.NoError(t, err)
 	m := doc.Member("RN")
@@ -115,7 +117,7 @@ func TestCentresKeepTheRun(t *testing.T) {
 // A joist on seats keeps its underside: 50 mm deeper lifts the axis by 25 mm. A rafter at 35 degrees lifts it upright by
 // 25 mm over the cosine.
 func TestUndersideStaysOnItsSeats(t *testing.T) {
-	src := demo(t)
+	src := fixture.Demo(t)
 	doc, err := engine.Swap(src.Document, "GJ1", sizing.Option{Section: "47x245", Grade: "C24"})
 	require.NoError(t, err)
 	assert.InDelta(t, src.Document.Member("GJ1").Path[0].Z+25, doc.Member("GJ1").Path[0].Z, 1e-9)
@@ -125,7 +127,7 @@ func TestUndersideStaysOnItsSeats(t *testing.T) {
 }
 
 func TestMarksOfTheChoice(t *testing.T) {
-	c, err := eurocodes(t).Size(context.Background(), demo(t), "GJ1", engine.SizeOptions{Stock: []sizing.Stock{
+	c, err := fixture.Served(t, "GB-ENG", eurocode.New()).Size(context.Background(), fixture.Demo(t), "GJ1", engine.SizeOptions{Stock: []sizing.Stock{
 		{Section: "47x120", Grades: []string{"C16"}, Price: model.Given(1)},
 		{Section: "47x195", Grades: []string{"C16"}, Price: model.Given(4), Lengths: []float64{3000}},
 		{Section: "75x145", Grades: []string{"C16"}, Price: model.Given(5)},
@@ -143,27 +145,27 @@ func TestMarksOfTheChoice(t *testing.T) {
 }
 
 func TestWhatHasNoSizeToChoose(t *testing.T) {
-	s := eurocodes(t)
+	s := fixture.Served(t, "GB-ENG", eurocode.New())
 	for _, row := range []struct{ name, mark, says string }{
 		{"a mark that is not there", "XX1", "no member XX1"},
 		{"a wall", "WX1", "states no section"},
 		{"what stood before the work", "OR1", "states no section"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			_, err := s.Size(context.Background(), demo(t), row.mark, engine.SizeOptions{})
+			_, err := s.Size(context.Background(), fixture.Demo(t), row.mark, engine.SizeOptions{})
 			require.ErrorContains(t, err, row.says)
 		})
 	}
 	neutral := engine.NewSession(nil, nil)
 	defer neutral.Close()
-	c, err := neutral.Size(context.Background(), demo(t), "GJ1", engine.SizeOptions{})
+	c, err := neutral.Size(context.Background(), fixture.Demo(t), "GJ1", engine.SizeOptions{})
 	require.NoError(t, err)
 	assert.Empty(t, c.Offered, "nothing is offered that nobody has checked")
 	assert.NotEmpty(t, c.Incomplete)
 }
 
 func TestRankingIsByTheWorstRatio(t *testing.T) {
-	r, err := eurocodes(t).Rank(context.Background(), demo(t), engine.Options{})
+	r, err := fixture.Served(t, "GB-ENG", eurocode.New()).Rank(context.Background(), fixture.Demo(t), engine.Options{})
 	require.NoError(t, err)
 	require.Greater(t, len(r.Members), 20)
 	assert.True(t, slices.IsSortedFunc(r.Members, func(a, b sizing.Ranked) int { return -cmp.Compare(a.Use, b.Use) }))
@@ -176,8 +178,8 @@ func TestRankingIsByTheWorstRatio(t *testing.T) {
 // BenchmarkSize tries the region's stock in a member's place. "times" is how many options are tried while the whole
 // frame is checked once.
 func BenchmarkSize(b *testing.B) {
-	s := eurocodes(b)
-	src := demo(b)
+	s := fixture.Served(b, "GB-ENG", eurocode.New())
+	src := fixture.Demo(b)
 	for _, mark := range []string{"GJ1", "GB1", "P2", "RN", "RB1"} {
 		b.Run(mark, func(b *testing.B) {
 			b.ReportAllocs()

@@ -35,13 +35,13 @@ func (r *Run) Facts(mark, piece string) (*Told, error) {
 	doc := r.Source.Document
 	i := doc.Index(mark)
 	if i < 0 {
-		return nil, fmt.Errorf("the model has no member %s; %s", mark, nearestMark(doc, mark))
+		return nil, UnknownMember(doc, mark)
 	}
 	from, to := r.Down.Frame.PiecesOf(int32(i))
 	if from == to {
 		return nil, fmt.Errorf("%s does not stand after the work", mark)
 	}
-	row := r.worstPiece(from, to)
+	row := r.WorstPiece(int32(i))
 	if piece != "" {
 		row = -1
 		for p := from; p < to; p++ {
@@ -70,8 +70,9 @@ func (r *Run) Facts(mark, piece string) (*Told, error) {
 	return t, nil
 }
 
-// worstPiece is the piece with the largest ratio of the region's, or the first.
-func (r *Run) worstPiece(from, to int32) int32 {
+// WorstPiece is the piece of a member with the largest ratio of the region's, or its first.
+func (r *Run) WorstPiece(member int32) int32 {
+	from, to := r.Down.Frame.PiecesOf(member)
 	best, worst := from, -1.0
 	if r.Description == nil {
 		return best
@@ -185,8 +186,8 @@ func (t *Told) JSON() any {
 	return map[string]any{"member": t.Member, "piece": t.Piece, "facts": facts, "working": working, "caution": finding.Caution}
 }
 
-// nearestMark suggests a mark.
-func nearestMark(doc *model.Document, mark string) string {
+// UnknownMember is the error of a mark that a document does not have, with one that it has and that may be meant.
+func UnknownMember(doc *model.Document, mark string) error {
 	var near []string
 	for i := range doc.Members {
 		if m := doc.Members[i].Mark; strings.EqualFold(m, mark) || strings.HasPrefix(m, mark) || strings.HasPrefix(mark, m) {
@@ -194,8 +195,8 @@ func nearestMark(doc *model.Document, mark string) string {
 		}
 	}
 	if len(near) == 0 {
-		return "`scantling takedown` lists the marks"
+		return fmt.Errorf("the model has no member %s; `scantling takedown` lists the marks", mark)
 	}
 	sort.Slice(near, func(i, j int) bool { return finding.Natural(near[i], near[j]) })
-	return "did you mean " + near[0] + "?"
+	return fmt.Errorf("the model has no member %s; did you mean %s?", mark, near[0])
 }

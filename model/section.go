@@ -50,6 +50,17 @@ type Layer struct {
 	Grade        string
 }
 
+// Words is the section in trade notation, as the document writes it, with "flat" where it lies on its side; empty of none.
+func (s *Section) Words() string {
+	switch {
+	case s == nil:
+		return ""
+	case s.Flat:
+		return s.Text + " flat"
+	}
+	return s.Text
+}
+
 // Breadth is the width of all plies together, mm. Plies that are laid down lie on each other.
 func (s *Section) Breadth() float64 {
 	if s.Plies > 1 && !s.Flat {

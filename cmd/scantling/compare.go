@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"example.com/scantling/engine"
+	"example.com/scantling/engine/changes"
 	"example.com/scantling/engine/finding"
 	"example.com/scantling/engine/report"
 	"example.com/scantling/engine/report/compare"
@@ -38,7 +39,7 @@ func (a *app) compareCommand() *cobra.Command {
 				if o.Signed, err = signoff.Load(signoff.Path(built.File)); err != nil {
 					return unusable{err}
 				}
-				c, err := session.Compare(cmd.Context(), drawn, built, o)
+				c, err := changes.Compare(cmd.Context(), session, drawn, built, o)
 				if err != nil {
 					return a.packErrors(err)
 				}

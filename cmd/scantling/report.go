@@ -9,6 +9,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"example.com/scantling/engine"
+	"example.com/scantling/engine/changes"
+	"example.com/scantling/engine/handover"
 	"example.com/scantling/engine/report"
 	"example.com/scantling/engine/report/page"
 	"example.com/scantling/engine/signoff"
@@ -113,7 +115,7 @@ func (a *app) page(ctx context.Context, session *engine.Session, src, built *eng
 	if !run.Result.Summary.Complete {
 		a.status = statusIncomplete
 	}
-	p := run.Page()
+	p := handover.Page(run)
 	if built == nil {
 		return p, nil
 	}
@@ -121,14 +123,14 @@ func (a *app) page(ctx context.Context, session *engine.Session, src, built *eng
 	if o.Signed, err = signoff.Load(signoff.Path(built.File)); err != nil {
 		return nil, unusable{err}
 	}
-	c, err := session.Compare(ctx, src, built, o)
+	c, err := changes.Compare(ctx, session, src, built, o)
 	if err != nil {
 		return nil, err
 	}
 	if !c.Result.Summary.Complete {
 		a.status = statusIncomplete
 	}
-	p.Against = engine.Against(c)
+	p.Against = handover.Against(c)
 	return p, nil
 }
 

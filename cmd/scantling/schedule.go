@@ -11,6 +11,7 @@ import (
 
 	"example.com/scantling/engine"
 	"example.com/scantling/engine/finding"
+	"example.com/scantling/engine/order"
 	"example.com/scantling/engine/report"
 	"example.com/scantling/engine/report/works"
 	"example.com/scantling/engine/wholefile"
@@ -104,7 +105,7 @@ func (a *app) works(cmd *cobra.Command, session *engine.Session, src *engine.Sou
 	if err != nil {
 		return a.packErrors(err)
 	}
-	return a.deliver(s.out, func(w *bytes.Buffer) error { return printer.Print(w, *run.Works()) })
+	return a.deliver(s.out, func(w *bytes.Buffer) error { return printer.Print(w, *order.Works(run)) })
 }
 
 // fromSheet makes a model from a filled-in spreadsheet, or updates one.

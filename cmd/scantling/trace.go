@@ -6,6 +6,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"example.com/scantling/engine"
+	"example.com/scantling/engine/handover"
+	"example.com/scantling/engine/loadpath"
 	"example.com/scantling/engine/report"
 	"example.com/scantling/engine/report/draw"
 	"example.com/scantling/engine/report/trace"
@@ -47,7 +49,7 @@ func (a *app) tracePrinter(format string, without bool) (tracePrint, error) {
 	if without {
 		printer, err := trace.Removals.Printer(format, a.options(false))
 		return func(w *bytes.Buffer, run *engine.Run, name string) error {
-			sheet, err := run.Without(name)
+			sheet, err := loadpath.Without(run, name)
 			if err != nil {
 				return unusable{err}
 			}
@@ -57,11 +59,11 @@ func (a *app) tracePrinter(format string, without bool) (tracePrint, error) {
 	if format == "svg" || format == "dot" {
 		printer, err := draw.Traces.Printer(format, a.options(false))
 		return func(w *bytes.Buffer, run *engine.Run, name string) error {
-			sheet, err := run.Trace(name)
+			sheet, err := loadpath.Trace(run, name)
 			if err != nil {
 				return unusable{err}
 			}
-			return printer.Print(w, draw.Trace{Model: sheet.Model, Frame: run.Drawn(), Mark: sheet.Member.Mark})
+			return printer.Print(w, draw.Trace{Model: sheet.Model, Frame: handover.Drawn(run), Mark: sheet.Member.Mark})
 		}, err
 	}
 	printer, err := trace.Formats.Printer(format, a.options(false))
@@ -69,7 +71,7 @@ func (a *app) tracePrinter(format string, without bool) (tracePrint, error) {
 		return nil, &report.UnknownFormat{Name: format, Known: traceFormats()}
 	}
 	return func(w *bytes.Buffer, run *engine.Run, name string) error {
-		sheet, err := run.Trace(name)
+		sheet, err := loadpath.Trace(run, name)
 		if err != nil {
 			return unusable{err}
 		}

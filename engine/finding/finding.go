@@ -2,7 +2,13 @@
 // know how findings are come by or how they are printed.
 package finding
 
-import "example.com/scantling/model"
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"example.com/scantling/model"
+)
 
 // Outcome is what a rule makes of a subject.
 type Outcome string
@@ -100,6 +106,19 @@ type Finding struct {
 	Used     []Used   // the facts that the rule used, for sign-offs
 	Measures []Used   // the member's own measures, as the document gives them, for sign-offs
 	Working  []Step
+}
+
+// Identity is what the finding's ID is to be: rule, mark, support target and rounded place. It holds while other parts of
+// the document are edited.
+func (f *Finding) Identity() string {
+	parts := []string{f.Rule}
+	if f.Member != "" {
+		parts = append(parts, f.Member)
+	}
+	if f.Support != nil {
+		parts = append(parts, fmt.Sprintf("%s@%.0f", f.Support.On, math.Round(f.Support.At/10)*10))
+	}
+	return strings.Join(parts, " ")
 }
 
 // Used is a fact that a rule used, as text that keeps six significant digits.

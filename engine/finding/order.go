@@ -1,6 +1,7 @@
 package finding
 
 import (
+	"slices"
 	"sort"
 	"strings"
 )
@@ -57,7 +58,7 @@ func digits(s string) int {
 	return n
 }
 
-// Count fills the summary's numbers of findings.
+// Count fills the summary's numbers of findings, and whether the run is complete.
 func Count(r *Result) {
 	var t Tally
 	for i := range r.Findings {
@@ -65,6 +66,7 @@ func Count(r *Result) {
 	}
 	s := &r.Summary
 	s.Stop, s.Ask, s.Note, s.Accepted, s.Unchecked = t.Stop, t.Ask, t.Note, t.Accepted, t.Unchecked
+	s.Complete = len(r.Incomplete) == 0 && !slices.ContainsFunc(r.Findings, func(f Finding) bool { return f.Outcome == Unchecked && f.Severity == Stop })
 }
 
 // Status is the exit status of a result at a threshold: 0 nothing at or above it, 1 findings, 3 incomplete. What an

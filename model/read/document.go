@@ -178,7 +178,7 @@ func (r *reader) unknownArea(m *model.Member, nth int, known []string) {
 	p := Places{src: r.src}
 	offset := m.Offset + p.find(r.src[m.Offset:], path)
 	r.mark = m.Mark
-	r.problemAt(offset, "/members/"+escapePointer(m.Mark)+path, fmt.Sprintf("no area is called %q", clip(area)), fix)
+	r.problemAt(offset, Pointer("members", m.Mark)+path, fmt.Sprintf("no area is called %q", clip(area)), fix)
 }
 
 // literal is a word that some writers put in place of a number.

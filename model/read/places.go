@@ -41,6 +41,16 @@ func (p *Places) Member(offset int64, path string) Place {
 // Pointer is the place that a JSON pointer tells from the top of the document.
 func (p *Places) Pointer(pointer string) Place { return p.Member(0, pointer) }
 
+// Pointer is the JSON pointer (RFC 6901) that leads through some keys from the top of a document.
+func Pointer(keys ...string) string {
+	var out strings.Builder
+	for _, k := range keys {
+		out.WriteByte('/')
+		out.WriteString(strings.NewReplacer("~", "~0", "/", "~1").Replace(k))
+	}
+	return out.String()
+}
+
 // find is the offset of the value that the pointer leads to within src.
 func (p *Places) find(src []byte, pointer string) int64 {
 	d := jsontext.NewDecoder(bytes.NewBuffer(src), jsontext.AllowDuplicateNames(true))

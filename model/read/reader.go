@@ -135,11 +135,6 @@ func (r *reader) problemAt(offset int64, pointer, message, fix string) {
 // noted is the number of problems so far.
 func (r *reader) noted() int { return len(r.list) + r.more }
 
-// escapePointer writes a name as a token of a JSON pointer (RFC 6901).
-func escapePointer(name string) string {
-	return strings.NewReplacer("~", "~0", "/", "~1").Replace(name)
-}
-
 // wrongKind passes over a value that is not what was wanted.
 func (r *reader) wrongKind(wanted, example string) {
 	kind, offset := r.peek(), r.next()

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"example.com/scantling/model"
+	"example.com/scantling/model/read"
 )
 
 // takeModel takes the one row that is about the document itself.
@@ -51,7 +52,7 @@ func (u *update) takeNamed(t *rows, key string) {
 			continue
 		}
 		seen[name] = r
-		pointer := "/" + key + "/" + escape(name)
+		pointer := read.Pointer(key, name)
 		u.cells[pointer] = at
 		old := u.tree.object(key, name)
 		one := map[string]any{}

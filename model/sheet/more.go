@@ -8,6 +8,8 @@ import (
 	"maps"
 	"slices"
 	"strings"
+
+	"example.com/scantling/model/read"
 )
 
 // mostInCell is how many characters a cell of a spreadsheet holds.
@@ -101,7 +103,7 @@ func (u *update) fillMore(t *rows, r int, into map[string]any, o about) tree {
 	}
 	t.form.differ(into, before, now, o.written)
 	for key := range now {
-		u.note(o.pointer+"/"+escape(key), at)
+		u.note(o.pointer+read.Pointer(key), at)
 	}
 	return now
 }

@@ -184,8 +184,3 @@ func (u *update) blame(p read.Problem) {
 	}
 	u.problems = append(u.problems, Problem{File: u.file, Message: p.Message, Fix: p.Fix})
 }
-
-// escape is a name within a JSON pointer (RFC 6901).
-func escape(name string) string {
-	return strings.NewReplacer("~", "~0", "/", "~1").Replace(name)
-}

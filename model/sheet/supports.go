@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"example.com/scantling/model"
+	"example.com/scantling/model/read"
 )
 
 // takeSupports makes the lists of supports of the members that have rows. A row with the number of a support that is
@@ -60,7 +61,7 @@ func (u *update) supportsOf(t *rows, name string, from []int) {
 			}
 			used[k] = true
 		}
-		pointer := fmt.Sprintf("/members/%s/supports/%d", escape(name), i)
+		pointer := fmt.Sprintf("%s/supports/%d", read.Pointer("members", name), i)
 		u.cells[pointer] = ref{t.grid.name, r, max(0, t.places[0])}
 		changes := map[string]any{}
 		u.fill(t, r, changes, about{old: was, pointer: pointer})

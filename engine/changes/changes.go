@@ -1,19 +1,23 @@
-package engine
+// Package changes finds what differs between a frame as drawn and as built, works out what each difference weakens and
+// what it does further down, and has the rules on changes judge it. It does not know how a comparison is printed.
+package changes
 
 import (
+	"cmp"
 	"context"
 	"slices"
 
+	"example.com/scantling/engine"
 	"example.com/scantling/engine/asbuilt"
 	"example.com/scantling/model"
 )
 
 // Compare checks a frame as drawn and as built, and judges what differs. Both are held to the rules of one region: that of
 // the options, else the drawn document's own, else the built one's. The error is of the packs: nothing could be judged.
-func (s *Session) Compare(ctx context.Context, drawn, built *Source, o Options) (*asbuilt.Comparison, error) {
-	each := Options{Region: o.Region, Default: o.Default, Matrix: true}
-	for _, src := range []*Source{drawn, built} {
-		each.Region = orElse(each.Region, src.Document.Site.Region)
+func Compare(ctx context.Context, s *engine.Session, drawn, built *engine.Source, o engine.Options) (*asbuilt.Comparison, error) {
+	each := engine.Options{Region: o.Region, Default: o.Default, Matrix: true}
+	for _, src := range []*engine.Source{drawn, built} {
+		each.Region = cmp.Or(each.Region, src.Document.Site.Region)
 	}
 	d, err := s.Check(ctx, drawn, each)
 	if err != nil {
@@ -23,7 +27,7 @@ func (s *Session) Compare(ctx context.Context, drawn, built *Source, o Options) 
 	if err != nil {
 		return nil, err
 	}
-	c := &comparing{drawn: d, built: b}
+	c := &comparing{drawn: side{d}, built: side{b}}
 	if err := c.differences(ctx); err != nil {
 		return nil, err
 	}
@@ -36,9 +40,12 @@ func (s *Session) Compare(ctx context.Context, drawn, built *Source, o Options) 
 	return out, nil
 }
 
+// side is one of the two frames, checked.
+type side struct{ *engine.Run }
+
 // comparing is the state of one comparison.
 type comparing struct {
-	drawn, built *Run
+	drawn, built side
 	changes      []asbuilt.Change
 	rows         []pairOf              // by change
 	outcomes     [2]map[judged]outcome // drawn, built
@@ -55,10 +62,3 @@ func (c *comparing) add(ch asbuilt.Change, drawn, built int) {
 
 // stands says whether a member is there when the work is done.
 func stands(m *model.Member) bool { return m.Phase != model.Removed }
-
-func orElse(text, other string) string {
-	if text == "" {
-		return other
-	}
-	return text
-}

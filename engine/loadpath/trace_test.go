@@ -1,35 +1,18 @@
-package engine_test
+package loadpath_test
 
 import (
-	"context"
 	"math"
-	"os"
-	"path/filepath"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/scantling/engine"
+	"example.com/scantling/engine/handover"
+	"example.com/scantling/engine/internal/fixture"
+	"example.com/scantling/engine/loadpath"
+	"example.com/scantling/engine/order"
 	"example.com/scantling/engine/report/trace"
-	"example.com/scantling/model/read"
 )
-
-// tracing takes a document down without a region: cases are those that it names, combinations are plain sums.
-func tracing(t *testing.T, text string) *engine.Run {
-	t.Helper()
-	doc, problems := read.Document([]byte(text), "test.json")
-	require.Empty(t, problems)
-	return engine.NewSession(nil, nil).TakeDown(context.Background(), &engine.Source{Document: doc, Text: []byte(text), File: "test.json"}, engine.Options{})
-}
-
-func tracingFile(t *testing.T, file string) *engine.Run {
-	t.Helper()
-	text, err := os.ReadFile(filepath.Join("..", "testdata", file))
-	require.NoError(t, err)
-	return tracing(t, string(text))
-}
 
 // A beam of 4 m on piers A and C runs on 2 m past C. A joist of 4 m brings half of its 4 kN/m to the middle of the span,
 // a post 3 kN to the free end and a stud of no weight nothing. By the lever about A and C:
@@ -50,7 +33,7 @@ const overhang = `{"framing": 1, "title": "overhang", "units": "metric", "self_w
 	"C": {"role": "pier", "ground": true, "path": [[3900, 0, 0], [4100, 0, 0]]}}}`
 
 func TestTraceSharesAreThoseOfTheLever(t *testing.T) {
-	run := tracing(t, overhang)
+	run := fixture.TakenDown(t, overhang)
 	for _, c := range []struct {
 		say          string
 		mark, at     string
@@ -64,7 +47,7 @@ func TestTraceSharesAreThoseOfTheLever(t *testing.T) {
 		{"half of the joist goes to the wall and not through the beam", "J", "W", 8, 8, 8},
 	} {
 		t.Run(c.say, func(t *testing.T) {
-			s, err := run.Trace(c.mark)
+			s, err := loadpath.Trace(run, c.mark)
 			require.NoError(t, err)
 			found := false
 			for _, a := range s.Ground {
@@ -83,7 +66,7 @@ func TestTraceSharesAreThoseOfTheLever(t *testing.T) {
 // The worst at A is dead + imposed with the post's imposed load away and the joist's there, as the take-down of one
 // piece arranges it: dead 0.75 - 0.5 = 0.25, joist 8 / 2 = 4.
 func TestTheHardestPlaceTakesVariableLoadWhereItIsWorst(t *testing.T) {
-	s, err := tracing(t, overhang).Trace("B")
+	s, err := loadpath.Trace(fixture.TakenDown(t, overhang), "B")
 	require.NoError(t, err)
 	a := hop(t, s.Down, "B", "A")
 	assert.InDelta(t, 3250, a.Load.Most.Value, 1e-6, "all of a case in place")
@@ -93,20 +76,20 @@ func TestTheHardestPlaceTakesVariableLoadWhereItIsWorst(t *testing.T) {
 }
 
 func TestTraceGoesUpAndDownHopByHop(t *testing.T) {
-	run := tracing(t, overhang)
-	s, err := run.Trace("B")
+	run := fixture.TakenDown(t, overhang)
+	s, err := loadpath.Trace(run, "B")
 	require.NoError(t, err)
 	assert.Len(t, s.Up, 3, "joist, post and the idle stud")
 	assert.InDelta(t, 3000, hop(t, s.Up, "P", "B").Load.Most.Value, 1e-6)
 	assert.InDelta(t, 11, kN(s.Landed.Cases), 1e-9)
 	assert.InDelta(t, 3, kN(s.Own.Cases), 1e-9)
 
-	s, err = run.Trace("S")
+	s, err = loadpath.Trace(run, "S")
 	require.NoError(t, err)
 	assert.Len(t, s.Down, 3, "the way of a member without load is shown all the same: S on B, B on A and on C")
 	assert.Empty(t, s.Ground)
 
-	_, err = run.Trace("b")
+	_, err = loadpath.Trace(run, "b")
 	assert.ErrorContains(t, err, "did you mean B?")
 }
 
@@ -123,8 +106,8 @@ const couple = `{"framing": 1, "title": "couple", "units": "metric", "self_weigh
 	"W2": {"role": "wall", "ground": true, "path": [[6000, -500, 0], [6000, 500, 0]]}}}`
 
 func TestACoupleSharesItsLoadBetweenBothFeet(t *testing.T) {
-	run := tracing(t, couple)
-	s, err := run.Trace("R1")
+	run := fixture.TakenDown(t, couple)
+	s, err := loadpath.Trace(run, "R1")
 	require.NoError(t, err)
 	assert.InDelta(t, 2.25, kN(hop(t, s.Down, "R1", "W1").Own.Cases), 1e-9)
 	assert.InDelta(t, 0.75, kN(hop(t, s.Down, "R2", "W2").Own.Cases), 1e-9)
@@ -136,7 +119,7 @@ func TestACoupleSharesItsLoadBetweenBothFeet(t *testing.T) {
 	assert.InDelta(t, 2.25, kN(tie.Load.Cases), 1e-9)
 	assert.InDelta(t, 1.125, kN(tie.Own.Cases), 1e-9)
 
-	s, err = run.Trace("T")
+	s, err = loadpath.Trace(run, "T")
 	require.NoError(t, err)
 	assert.Equal(t, trace.Pulls, hop(t, s.Up, "R1", "T").Way)
 }
@@ -146,10 +129,10 @@ func TestACoupleSharesItsLoadBetweenBothFeet(t *testing.T) {
 func TestSharesOfAllMembersMakeUpTheGround(t *testing.T) {
 	for _, file := range []string{"quillmere.json", "larkrun-porch.json"} {
 		t.Run(file, func(t *testing.T) {
-			run := tracingFile(t, file)
+			run := fixture.TakenDown(t, fixture.Text(t, file))
 			sum, total := map[string][]float64{}, map[string][]float64{}
 			for i := range run.Source.Document.Members {
-				s, err := run.Trace(run.Source.Document.Members[i].Mark)
+				s, err := loadpath.Trace(run, run.Source.Document.Members[i].Mark)
 				require.NoError(t, err)
 				through := make([]float64, len(s.Cases))
 				for _, a := range s.Ground {
@@ -180,16 +163,16 @@ func TestSharesOfAllMembersMakeUpTheGround(t *testing.T) {
 }
 
 func TestOnePieceOfARunIsTracedByItsName(t *testing.T) {
-	run := tracingFile(t, "quillmere.json")
-	all, err := run.Trace("GJ4")
+	run := fixture.TakenDown(t, fixture.Text(t, "quillmere.json"))
+	all, err := loadpath.Trace(run, "GJ4")
 	require.NoError(t, err)
-	one, err := run.Trace("GJ4#3")
+	one, err := loadpath.Trace(run, "GJ4#3")
 	require.NoError(t, err)
 	assert.Len(t, all.Member.Pieces, 5)
 	assert.Len(t, one.Member.Pieces, 1)
 	assert.InDelta(t, kN(all.Own.Cases)/5, kN(one.Own.Cases), 1e-9)
 	assert.Equal(t, 1, hop(t, one.Down, "GJ4", "TR1").Places)
-	_, err = run.Trace("GJ4#6")
+	_, err = loadpath.Trace(run, "GJ4#6")
 	assert.ErrorContains(t, err, "its pieces run from GJ4#1 to GJ4#5")
 }
 
@@ -222,34 +205,22 @@ func TestFaultyFramesAreTracedAsFarAsTheyGo(t *testing.T) {
 		"T": {"role": "rafter", "section": "47x97", "path": [[0, 0, 0], [1000, 0, 1000]], "supports": [{"on": "W"}, {"against": "T"}]},
 		"N": {"role": "rafter", "section": "47x97"},
 		"W": {"role": "wall", "path": [[0, 0, 0], [2000, 2000, 0]], "ground": true}}}`
-	faulty, err := os.ReadFile(filepath.Join("..", "testdata", "quillmere-faulty.json"))
-	require.NoError(t, err)
-	for _, text := range []string{circle, string(faulty)} {
-		run := tracing(t, text)
+	for _, text := range []string{circle, fixture.Text(t, "quillmere-faulty.json")} {
+		run := fixture.TakenDown(t, text)
 		for i := range run.Source.Document.Members {
 			mark := run.Source.Document.Members[i].Mark
-			s, err := run.Trace(mark)
+			s, err := loadpath.Trace(run, mark)
 			require.NoError(t, err)
 			for _, h := range append(s.Down, s.Up...) {
 				assert.False(t, math.IsNaN(kN(h.Load.Cases)+kN(h.Through.Cases)+h.Hardest.Most.Value), mark)
 			}
-			_, err = run.Without(mark)
+			_, err = loadpath.Without(run, mark)
 			require.NoError(t, err)
 		}
-		run.Works()
-		run.Drawn()
+		order.Works(run)
+		handover.Drawn(run)
 	}
-	s, err := tracing(t, circle).Trace("P")
+	s, err := loadpath.Trace(fixture.TakenDown(t, circle), "P")
 	require.NoError(t, err)
 	assert.Contains(t, s.Notes, "A passes nothing on: it rests, hop by hop, on itself.")
-}
-
-// replaceOnce changes a document's text in one place.
-func replaceOnce(t *testing.T, text, old, now string) string {
-	t.Helper()
-	if old == "" {
-		return text
-	}
-	require.Equal(t, 1, strings.Count(text, old), old)
-	return strings.Replace(text, old, now, 1)
 }

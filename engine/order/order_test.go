@@ -1,4 +1,4 @@
-package engine_test
+package order_test
 
 import (
 	"strings"
@@ -7,6 +7,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"example.com/scantling/engine/internal/fixture"
+	"example.com/scantling/engine/order"
 	"example.com/scantling/engine/report/works"
 )
 
@@ -31,7 +33,7 @@ const alteration = `{"framing": 1, "title": "knock through", "units": "metric", 
 	}, "drawings": {"S-1": {"title": "Steel", "by": "engineer"}}}`
 
 func TestWorksBeginWithPropsAndEndWithCovering(t *testing.T) {
-	s := tracing(t, alteration).Works()
+	s := order.Works(fixture.TakenDown(t, alteration))
 	var titles []string
 	for _, step := range s.Steps {
 		titles = append(titles, step.Title+": "+strings.Join(step.Marks, " "))
@@ -74,8 +76,8 @@ func TestWorksBeginWithPropsAndEndWithCovering(t *testing.T) {
 func TestNothingGoesInBeforeWhatItRestsOn(t *testing.T) {
 	for _, file := range []string{"quillmere.json", "quillmere-faulty.json", "larkrun-porch.json"} {
 		t.Run(file, func(t *testing.T) {
-			run := tracingFile(t, file)
-			s := run.Works()
+			run := fixture.TakenDown(t, fixture.Text(t, file))
+			s := order.Works(run)
 			at, listed := map[string]int{}, 0
 			for i, step := range s.Steps {
 				if strings.HasPrefix(step.Title, "Cover") || strings.HasPrefix(step.Title, "Order not known") {

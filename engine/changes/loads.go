@@ -1,4 +1,4 @@
-package engine
+package changes
 
 import (
 	"math"
@@ -37,7 +37,7 @@ func (c *comparing) loads() {
 			ch.LoadRatio = asbuilt.Known(b.Value / d.Value)
 		}
 		di, bi := c.drawn.Source.Document.Index(mark), c.built.Source.Document.Index(mark)
-		ch.Place = c.built.placeOf(int32(bi), "")
+		ch.Place = c.built.Source.MemberPlace(bi, "")
 		c.add(ch, di, bi)
 	}
 	drawn, built := c.drawn.arrived(), c.built.arrived()
@@ -61,7 +61,7 @@ type arrivals struct {
 	loads map[string]asbuilt.Worked
 }
 
-func (r *Run) arrived() arrivals {
+func (r side) arrived() arrivals {
 	out := arrivals{loads: map[string]asbuilt.Worked{}}
 	load := r.Filled.Book.Fact(vocabulary.Ground, "load")
 	for row, piece := range r.Filled.Rows.Grounds {
@@ -80,7 +80,7 @@ func (r *Run) arrived() arrivals {
 }
 
 // borne is the load that a member carries, its own weight counted: the worst of its pieces.
-func (r *Run) borne(member int) asbuilt.Worked {
+func (r side) borne(member int) asbuilt.Worked {
 	load := r.Filled.Book.Fact(vocabulary.Member, "total_load")
 	from, to := r.Down.Frame.PiecesOf(int32(member))
 	out := asbuilt.Unknown("it does not stand")
@@ -97,7 +97,7 @@ func (r *Run) borne(member int) asbuilt.Worked {
 }
 
 // number is a fact of a row, or why it is absent.
-func (r *Run) number(f *vocabulary.Fact, row int32) asbuilt.Worked {
+func (r side) number(f *vocabulary.Fact, row int32) asbuilt.Worked {
 	v, why := r.Filled.Number(f, row)
 	if why != 0 {
 		return asbuilt.Unknown(r.Filled.Explain(why))
@@ -148,7 +148,7 @@ func (c *comparing) knockOn() asbuilt.KnockOn {
 }
 
 // pushes is the push down at every support, the worst of the pieces of a run.
-func (r *Run) pushes() map[judged]asbuilt.Worked {
+func (r side) pushes() map[judged]asbuilt.Worked {
 	out := map[judged]asbuilt.Worked{}
 	push := r.Filled.Book.Fact(vocabulary.Support, "reaction_service")
 	for i, k := range r.names(vocabulary.Support) {
@@ -201,7 +201,7 @@ func (c *comparing) staged() []asbuilt.Staged {
 }
 
 // increase is what rested on a member before the work and how much more does after it: the worst of its pieces.
-func (r *Run) increase(member int) (before, more asbuilt.Worked) {
+func (r side) increase(member int) (before, more asbuilt.Worked) {
 	amount, ratio := r.Filled.Book.Fact(vocabulary.Member, "load_increase"), r.Filled.Book.Fact(vocabulary.Member, "load_increase_ratio")
 	before, more = asbuilt.Known(0), asbuilt.Unknown("it does not stand")
 	from, to := r.Down.Frame.PiecesOf(int32(member))

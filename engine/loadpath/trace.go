@@ -1,4 +1,6 @@
-package engine
+// Package loadpath follows loads through a frame: the way of one member's load to the ground and all that rests on it, and
+// what becomes of the frame without it. It knows neither rules nor how a path is printed.
+package loadpath
 
 import (
 	"fmt"
@@ -7,27 +9,27 @@ import (
 	"sort"
 	"strings"
 
+	"example.com/scantling/engine"
 	"example.com/scantling/engine/finding"
 	"example.com/scantling/engine/frame"
 	"example.com/scantling/engine/report/trace"
 	"example.com/scantling/engine/statics"
 	"example.com/scantling/model"
-	"example.com/scantling/plugins/region"
 )
 
 // Trace follows the load of a member, or of one of its pieces by name, down to the ground, and all that rests on it
 // upwards. The shares of each hop that come from the member are found by superposition.
-func (r *Run) Trace(name string) (*trace.Sheet, error) {
-	pieces, err := r.named(name)
+func Trace(r *engine.Run, name string) (*trace.Sheet, error) {
+	pieces, err := named(r, name)
 	if err != nil {
 		return nil, err
 	}
 	t := &tracer{
-		run: r, down: r.Down, frame: r.Down.Frame, analyst: r.Down.NewAnalyst(), worst: r.worst(),
+		run: r, down: r.Down, frame: r.Down.Frame, analyst: r.Down.NewAnalyst(), worst: NewWorst(r),
 		through: r.Down.Part(pieces, true), own: r.Down.Part(pieces, false),
 	}
 	member := t.frame.Pieces[pieces[0]].Member
-	s := &trace.Sheet{Model: r.Model(), Cases: r.caseNames(), Name: name, Member: r.Down.ListMember(t.analyst, member)}
+	s := &trace.Sheet{Model: r.Model(), Cases: r.CaseIDs(), Name: name, Member: r.Down.ListMember(t.analyst, member)}
 	if len(pieces) < len(s.Member.Pieces) {
 		from, _ := t.frame.PiecesOf(member)
 		s.Member.Pieces = s.Member.Pieces[pieces[0]-from : pieces[0]-from+1]
@@ -35,12 +37,12 @@ func (r *Run) Trace(name string) (*trace.Sheet, error) {
 	for _, d := range r.Source.Document.Members[member].Drawings {
 		s.Drawings = append(s.Drawings, d.ID)
 	}
-	s.Own = t.worst.force(applied(t.own))
+	s.Own = t.worst.Force(applied(t.own))
 	landed := applied(t.through)
 	for c, v := range applied(t.own) {
 		landed[c] -= v
 	}
-	s.Landed = t.worst.force(landed)
+	s.Landed = t.worst.Force(landed)
 	s.Hardest = t.hardestOf(pieces)
 	s.Down = t.walkDown(pieces)
 	s.Up = t.walkUp(pieces)
@@ -50,7 +52,7 @@ func (r *Run) Trace(name string) (*trace.Sheet, error) {
 }
 
 // named is the pieces of a mark, or the one piece of that name.
-func (r *Run) named(name string) ([]int32, error) {
+func named(r *engine.Run, name string) ([]int32, error) {
 	doc, f := r.Source.Document, r.Down.Frame
 	mark := name
 	i := doc.Index(mark)
@@ -61,7 +63,7 @@ func (r *Run) named(name string) ([]int32, error) {
 		}
 	}
 	if i < 0 {
-		return nil, fmt.Errorf("the model has no member %s; %s", name, nearestMark(doc, name))
+		return nil, engine.UnknownMember(doc, name)
 	}
 	from, to := f.PiecesOf(int32(i))
 	if from == to {
@@ -79,22 +81,14 @@ func (r *Run) named(name string) ([]int32, error) {
 	return out, nil
 }
 
-func (r *Run) caseNames() []string {
-	out := make([]string, len(r.Down.Cases))
-	for c := range r.Down.Cases {
-		out[c] = r.Down.Cases[c].ID
-	}
-	return out
-}
-
 // tracer is the work of one trace.
 type tracer struct {
-	run          *Run
+	run          *engine.Run
 	frame        *frame.Frame
 	down         *statics.TakeDown
 	through, own *statics.TakeDown // parts
 	analyst      *statics.Analyst
-	worst        worst
+	worst        Worst
 }
 
 // hopKey says which supports make one hop.
@@ -231,7 +225,7 @@ func (t *tracer) tell(found *hops, shares bool) []trace.Hop {
 	for i := range found.list {
 		g := &found.list[i]
 		h := trace.Hop{From: doc.Members[g.from].Mark, To: doc.Members[g.to].Mark, Way: g.way, Ground: doc.Members[g.to].Ground,
-			Places: len(g.supports) + len(g.ties), At: -1, Load: t.worst.force(t.load(t.down, g))}
+			Places: len(g.supports) + len(g.ties), At: -1, Load: t.worst.Force(t.load(t.down, g))}
 		if shares {
 			h.Through = t.worst.share(h.Load, t.load(t.through, g))
 			h.Own = t.worst.share(h.Load, t.load(t.own, g))
@@ -333,7 +327,7 @@ func (t *tracer) place(support int32) trace.Place {
 	for c := range down {
 		down[c] = t.down.Reaction(support, c).Z
 	}
-	f := t.worst.force(down)
+	f := t.worst.Force(down)
 	out.Most, out.Least = f.Most, f.Least
 	return out
 }
@@ -379,7 +373,7 @@ func (t *tracer) arrivals() []trace.Arrival {
 		if !slices.ContainsFunc(through, func(v float64) bool { return math.Abs(v) > 1e-3 }) {
 			continue
 		}
-		a := trace.Arrival{Mark: t.frame.Document.Members[i].Mark, Total: t.worst.force(arrived(t.down))}
+		a := trace.Arrival{Mark: t.frame.Document.Members[i].Mark, Total: t.worst.Force(arrived(t.down))}
 		a.Through, a.Own = t.worst.share(a.Total, through), t.worst.share(a.Total, arrived(t.own))
 		out = append(out, a)
 	}
@@ -416,19 +410,7 @@ func (t *tracer) notes(pieces []int32) []string {
 			}
 		}
 	}
-	return append(out, t.run.notesOnRun()...)
-}
-
-// notesOnRun are what every output of a take-down says of the run as a whole.
-func (r *Run) notesOnRun() []string {
-	var out []string
-	if r.Source.Document.Weightless {
-		out = append(out, "The document leaves self-weight out: every load here is without it.")
-	}
-	for _, why := range r.incomplete {
-		out = append(out, "Incomplete: "+why)
-	}
-	return out
+	return append(out, t.run.Remarks()...)
 }
 
 // lands says whether any of the traced load comes to a piece.
@@ -446,81 +428,4 @@ func downwards(forces []statics.Force) []float64 {
 		out[c] = -f.Z
 	}
 	return out
-}
-
-// worst finds the worst characteristic combination of a load.
-type worst struct {
-	permanent    []bool
-	combinations []*region.Combination
-}
-
-func (r *Run) worst() worst {
-	w := worst{permanent: make([]bool, len(r.Down.Cases))}
-	for c := range r.Down.Cases {
-		w.permanent[c] = r.Down.Cases[c].Permanent
-	}
-	for i := range r.Combinations {
-		if s := r.Combinations[i].State; s == region.Characteristic || s == region.Allowable {
-			w.combinations = append(w.combinations, &r.Combinations[i])
-		}
-	}
-	return w
-}
-
-// force is a load with its extremes.
-func (w worst) force(cases []float64) trace.Force {
-	return trace.Force{Cases: cases, Most: w.extreme(cases, 1), Least: w.extreme(cases, -1)}
-}
-
-// extreme is the largest, or with sign -1 the smallest, value in any combination. Of combinations that say the same the
-// plainest is named.
-func (w worst) extreme(cases []float64, sign float64) trace.Extreme {
-	var out trace.Extreme
-	if !slices.ContainsFunc(cases, func(v float64) bool { return v != 0 }) {
-		return out
-	}
-	idle := 0
-	for _, k := range w.combinations {
-		v := w.sum(k, cases, cases, sign)
-		spare := w.spare(k, cases, sign)
-		gain := sign * (v - out.Value)
-		same := math.Abs(gain) <= 1e-9*math.Abs(v)
-		if out.Under == "" || gain > 0 && !same || same && spare < idle {
-			out, idle = trace.Extreme{Value: v, Under: k.ID}, spare
-		}
-	}
-	return out
-}
-
-// sum is a combination of a part of a load; which of the variable cases count, the whole load decides.
-func (w worst) sum(k *region.Combination, whole, part []float64, sign float64) float64 {
-	v := 0.0
-	for c, factor := range k.Factors {
-		if w.permanent[c] || sign*factor*whole[c] > 0 {
-			v += factor * part[c]
-		}
-	}
-	return v
-}
-
-// spare counts the cases of a combination that do not count.
-func (w worst) spare(k *region.Combination, cases []float64, sign float64) int {
-	n := 0
-	for c, factor := range k.Factors {
-		if factor != 0 && !w.permanent[c] && sign*factor*cases[c] <= 0 {
-			n++
-		}
-	}
-	return n
-}
-
-// share is a part of a load, at the worst of the whole.
-func (w worst) share(whole trace.Force, part []float64) trace.Share {
-	s := trace.Share{Cases: part}
-	for _, k := range w.combinations {
-		if k.ID == whole.Most.Under {
-			s.Most = w.sum(k, whole.Cases, part, 1)
-		}
-	}
-	return s
 }

@@ -1,4 +1,4 @@
-package engine
+package changes
 
 import "example.com/scantling/rules/vocabulary"
 

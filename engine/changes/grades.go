@@ -1,4 +1,4 @@
-package engine
+package changes
 
 import (
 	"context"
@@ -51,7 +51,7 @@ func (c *comparing) gradesHeld(ctx context.Context, pairs []*pairing) map[string
 
 // regraded asks the region about pieces of some members as if they were of other grades, every force being as it is. The
 // answers are by grade and class, in the order of the region's facts; what is not known is negative.
-func (r *Run) regraded(ctx context.Context, grades map[int32]string, declared []model.Grade) (map[string]map[int32][]float64, error) {
+func (r side) regraded(ctx context.Context, grades map[int32]string, declared []model.Grade) (map[string]map[int32][]float64, error) {
 	doc := *r.Source.Document
 	doc.Members = slices.Clone(doc.Members)
 	doc.Grades = append(slices.Clone(doc.Grades), declared...)
@@ -64,7 +64,7 @@ func (r *Run) regraded(ctx context.Context, grades map[int32]string, declared []
 	for _, s := range lists.Sections {
 		site.Sections = append(site.Sections, *s)
 	}
-	prepared, err := r.client.Prepare(ctx, &site)
+	prepared, err := r.Client.Prepare(ctx, &site)
 	if err != nil {
 		return nil, err
 	}
@@ -87,7 +87,7 @@ func (r *Run) regraded(ctx context.Context, grades map[int32]string, declared []
 }
 
 // ofGrade fills the answers about some classes as if they were of one grade.
-func (r *Run) ofGrade(ctx context.Context, site *region.Site, prepared *region.Preparation, lists *facts.Lists, grade string, answers map[int32][]float64) error {
+func (r side) ofGrade(ctx context.Context, site *region.Site, prepared *region.Preparation, lists *facts.Lists, grade string, answers map[int32][]float64) error {
 	asked := func(class int32) bool { _, asked := answers[class]; return asked }
 	batches := iter.Seq[*region.Batch](func(yield func(*region.Batch) bool) {
 		for b := range r.Filled.Batches(lists, asked, false) {
@@ -101,7 +101,7 @@ func (r *Run) ofGrade(ctx context.Context, site *region.Site, prepared *region.P
 	})
 	answered := map[int32][]float64{}
 	n := len(r.Description.Facts)
-	err := r.client.Derive(ctx, site, prepared, batches, func(_ *region.Batch, d *region.Derived) error {
+	err := r.Client.Derive(ctx, site, prepared, batches, func(_ *region.Batch, d *region.Derived) error {
 		for i, class := range d.ID {
 			values := make([]float64, n)
 			for k := range values {
@@ -120,7 +120,7 @@ func (r *Run) ofGrade(ctx context.Context, site *region.Site, prepared *region.P
 
 // weigh is a member's strength in the other grade over its strength in its own, for each of the region's ratios, from the
 // piece that is used most.
-func (r *Run) weigh(member int32, answers map[int32][]float64) gradeHeld {
+func (r side) weigh(member int32, answers map[int32][]float64) gradeHeld {
 	out := gradeHeld{bending: asbuilt.Unknown("nothing bends it, so that its strength in the two grades cannot be held against each other")}
 	most := 0.0 // use in bending
 	for k := range r.Description.Facts {

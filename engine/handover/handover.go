@@ -1,11 +1,15 @@
-package engine
+// Package handover puts together all that the page of a check shows to the building authority and the engineer. It does not
+// know how the page looks.
+package handover
 
 import (
 	"fmt"
 	"slices"
 
+	"example.com/scantling/engine"
 	"example.com/scantling/engine/finding"
 	"example.com/scantling/engine/frame"
+	"example.com/scantling/engine/order"
 	"example.com/scantling/engine/report/draw"
 	"example.com/scantling/engine/report/page"
 	"example.com/scantling/model"
@@ -14,14 +18,14 @@ import (
 )
 
 // Page is all that the page of a checked run shows. Who compares it with what was built sets Against.
-func (r *Run) Page() *page.Page {
+func Page(r *engine.Run) *page.Page {
 	result := *r.Result
-	p := &page.Page{Result: &result, Frame: r.Drawn(), Takedown: *r.Listing()}
-	if shown, all := r.work(p.Frame.Members); shown < all {
+	p := &page.Page{Result: &result, Frame: Drawn(r), Takedown: *r.Listing()}
+	if shown, all := work(r, p.Frame.Members); shown < all {
 		result.Notes = append(slices.Clone(result.Notes), fmt.Sprintf("Working is shown for %d of %d members, those with the gravest findings "+
 			"first; `scantling facts MODEL MARK` gives that of any other.", shown, all))
 	}
-	for _, point := range r.Works().Points {
+	for _, point := range order.Works(r).Points {
 		p.Covered = append(p.Covered, page.Covered{Member: point.Member, What: point.What(), By: point.Before, Drawing: point.Drawing, Seen: point.Seen})
 	}
 	for i := range r.Result.Findings {
@@ -39,10 +43,10 @@ func (r *Run) Page() *page.Page {
 
 // Drawn is the frame as lines in space with the loads that pass between its pieces. Of a run that was not judged no
 // member has a state.
-func (r *Run) Drawn() draw.Frame {
+func Drawn(r *engine.Run) draw.Frame {
 	f := r.Down.Frame
-	out := draw.Frame{Units: f.Document.Units, Cases: r.caseNames()}
-	judged, found := r.judged(), r.foundOn()
+	out := draw.Frame{Units: f.Document.Units, Cases: r.CaseIDs()}
+	judged, found := judged(r), foundOn(r)
 	for i := range f.Document.Members {
 		from, to := f.PiecesOf(int32(i))
 		if from == to {
@@ -66,7 +70,7 @@ func (r *Run) Drawn() draw.Frame {
 	}
 	for i := range f.Supports {
 		if s := &f.Supports[i]; s.Holds() {
-			out.Hops = append(out.Hops, draw.Hop{From: f.Name(s.Piece), To: f.Name(s.On), At: meets(f, s), Load: r.passes(int32(i))})
+			out.Hops = append(out.Hops, draw.Hop{From: f.Name(s.Piece), To: f.Name(s.On), At: meets(f, s), Load: passes(r, int32(i))})
 		}
 	}
 	return out
@@ -97,7 +101,7 @@ func meets(f *frame.Frame, s *frame.Support) model.Point {
 }
 
 // passes is what goes down through a support in each case, N.
-func (r *Run) passes(support int32) []float64 {
+func passes(r *engine.Run, support int32) []float64 {
 	out := make([]float64, len(r.Down.Cases))
 	for c := range out {
 		out[c] = r.Down.Reaction(support, c).Z
@@ -106,7 +110,7 @@ func (r *Run) passes(support int32) []float64 {
 }
 
 // foundOn is the findings by mark.
-func (r *Run) foundOn() map[string][]finding.Finding {
+func foundOn(r *engine.Run) map[string][]finding.Finding {
 	out := map[string][]finding.Finding{}
 	if r.Result != nil {
 		for _, f := range r.Result.Findings {
@@ -118,7 +122,7 @@ func (r *Run) foundOn() map[string][]finding.Finding {
 
 // judged says of each member whether any rule about members or supports applied to it. Without the matrix of outcomes
 // only what was found tells.
-func (r *Run) judged() []bool {
+func judged(r *engine.Run) []bool {
 	f := r.Down.Frame
 	out := make([]bool, len(f.Document.Members))
 	if r.Judgement == nil || r.Judgement.Matrix == nil {
@@ -145,7 +149,7 @@ const mostWorking = 20000
 
 // work gives members the region's working of their worst piece, the gravest first, as long as the page has room. It
 // returns how many have theirs, of how many that have any.
-func (r *Run) work(members []draw.Member) (shown, all int) {
+func work(r *engine.Run, members []draw.Member) (shown, all int) {
 	order := make([]int, len(members))
 	for i := range order {
 		order[i] = i
@@ -154,7 +158,7 @@ func (r *Run) work(members []draw.Member) (shown, all int) {
 	slices.SortStableFunc(order, func(a, b int) int { return grave(a) - grave(b) })
 	lines := 0
 	for _, i := range order {
-		steps := r.workingOf(r.Down.Frame.PiecesOf(int32(r.Source.Document.Index(members[i].Mark))))
+		steps := workingOf(r, int32(r.Source.Document.Index(members[i].Mark)))
 		if len(steps) == 0 {
 			continue
 		}
@@ -167,13 +171,13 @@ func (r *Run) work(members []draw.Member) (shown, all int) {
 	return shown, all
 }
 
-// workingOf is the region's working for the worst of some pieces.
-func (r *Run) workingOf(from, to int32) []finding.Step {
+// workingOf is the region's working for the worst piece of a member.
+func workingOf(r *engine.Run, member int32) []finding.Step {
 	if len(r.Working) == 0 {
 		return nil
 	}
 	var out []finding.Step
-	for _, s := range r.Working[r.Filled.Classes.Of[r.worstPiece(from, to)]] {
+	for _, s := range r.Working[r.Filled.Classes.Of[r.WorstPiece(member)]] {
 		out = append(out, finding.Step{Fact: r.Description.Facts[s.Fact].Name, Symbol: s.Symbol, Value: s.Value, Unit: s.Unit, Clause: s.Clause})
 	}
 	return out

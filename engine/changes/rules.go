@@ -1,4 +1,4 @@
-package engine
+package changes
 
 import (
 	"fmt"
@@ -26,7 +26,7 @@ type outcome struct {
 var gravity = [...]int{pack.NotApplicable: 0, pack.Met: 1, pack.Unchecked: 2, pack.NotMet: 3, pack.Failed: 4}
 
 // names names the rows of a subject.
-func (r *Run) names(s vocabulary.Subject) []judged {
+func (r side) names(s vocabulary.Subject) []judged {
 	f := r.Down.Frame
 	out := make([]judged, r.Filled.Tables[s].Rows)
 	for i := range out {
@@ -48,7 +48,7 @@ func (r *Run) names(s vocabulary.Subject) []judged {
 }
 
 // supportName is the mark of a support's member, the mark that it rests on, and which it is of several on that one.
-func (r *Run) supportName(row int32) (mark, on string, nth int) {
+func (r side) supportName(row int32) (mark, on string, nth int) {
 	f := r.Down.Frame
 	s := &f.Supports[row]
 	m := f.Member(s.Piece)
@@ -65,7 +65,7 @@ func (r *Run) supportName(row int32) (mark, on string, nth int) {
 }
 
 // outcomes is what came of every rule, by what it judged.
-func (r *Run) outcomes() map[judged]outcome {
+func (r side) outcomes() map[judged]outcome {
 	out := map[judged]outcome{}
 	names := map[vocabulary.Subject][]judged{}
 	for i, rule := range r.Set.Rules {
@@ -99,9 +99,9 @@ func (c *comparing) rules() {
 		if k.on != "" {
 			ch.Support = &finding.Support{On: k.on, At: c.built.Down.Frame.Supports[b.row].At, Index: int(max(0, c.built.Down.Frame.Supports[b.row].Document))}
 		}
-		ch.Place = c.built.placeAt("")
+		ch.Place = c.built.Source.Place("")
 		if bi := c.built.Source.Document.Index(k.mark); bi >= 0 {
-			ch.Place = c.built.placeOf(int32(bi), "")
+			ch.Place = c.built.Source.MemberPlace(bi, "")
 		}
 		found = append(found, ch)
 		worse[k.mark]++

@@ -1,6 +1,7 @@
-package engine
+package changes
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -10,6 +11,7 @@ import (
 	"example.com/scantling/engine/finding"
 	"example.com/scantling/engine/frame"
 	"example.com/scantling/model"
+	"example.com/scantling/model/read"
 )
 
 // sameSpot is how far apart two places may be and still be one, mm.
@@ -97,14 +99,14 @@ func (p *pairing) places() {
 // elsewhere, and whoever saw that saw this.
 func (p *pairing) carrierMoved(ch *asbuilt.Change, on string) {
 	was, is := p.drawn.Source.Document.Member(on), p.built.Source.Document.Member(on)
-	patched := p.built.Source.patched != nil
+	patched := p.built.Source.IsPatch()
 	switch {
 	case patched && ch.Place.File == p.built.Source.File:
 		return // the patch says it of the member
 	case !patched && (p.has("path", "length", "pitch", "supports") || was == nil || is == nil || slices.Equal(was.Path, is.Path)):
 		return
 	}
-	ch.Place = p.place("/members/"+escapePointer(on)+"/path", "/members/"+escapePointer(on))
+	ch.Place = p.place(read.Pointer("members", on, "path"), read.Pointer("members", on))
 	if was != nil && is != nil {
 		ch.Evidence = evidence(was, is)
 	}
@@ -223,7 +225,7 @@ func (p *pairing) connection(s *model.Support) string {
 	if s == nil {
 		return ""
 	}
-	words := orElse(s.By, "support") + " on " + s.On
+	words := cmp.Or(s.By, "support") + " on " + s.On
 	if s.Against != "" {
 		words = "head against " + s.Against
 	}
@@ -265,7 +267,7 @@ func seatWords(s *model.Seat, u model.Units) string {
 	if s == nil {
 		return ""
 	}
-	words := orElse(s.Kind, "seat")
+	words := cmp.Or(s.Kind, "seat")
 	var sizes []string
 	for _, q := range []model.Quantity{s.Along, s.Across, s.High} {
 		if q.Known {

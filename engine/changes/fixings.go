@@ -1,6 +1,7 @@
-package engine
+package changes
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -16,7 +17,7 @@ func (p *pairing) fixing(what asbuilt.What, was, now string, where *finding.Supp
 	if was == now {
 		return
 	}
-	p.add(asbuilt.Change{What: what, Key: strings.TrimPrefix(paths[len(paths)-1], "/"), Was: was, Now: now, Support: where, About: orElse(was, now)}, paths...)
+	p.add(asbuilt.Change{What: what, Key: strings.TrimPrefix(paths[len(paths)-1], "/"), Was: was, Now: now, Support: where, About: cmp.Or(was, now)}, paths...)
 }
 
 // part is one of a list of small parts: those of one kind are held against each other.

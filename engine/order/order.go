@@ -1,12 +1,16 @@
-package engine
+// Package order puts the work on a frame in order: what goes in before what, and what must be seen and photographed before
+// it is taken out, loaded or hidden. It does not know how the order is printed.
+package order
 
 import (
 	"fmt"
 	"slices"
 	"sort"
 
+	"example.com/scantling/engine"
 	"example.com/scantling/engine/finding"
 	"example.com/scantling/engine/frame"
+	"example.com/scantling/engine/loadpath"
 	"example.com/scantling/engine/report/works"
 	"example.com/scantling/model"
 )
@@ -38,17 +42,17 @@ func stageOf(role model.Role) int {
 
 // Works is the order in which the frame goes up, with its hold points: before something is taken out, before new load
 // stands on what nobody has vouched for, and before something is hidden.
-func (r *Run) Works() *works.Sheet {
+func Works(r *engine.Run) *works.Sheet {
 	w := &planner{run: r, frame: r.Down.Frame, doc: r.Source.Document, stepOf: map[int32]int{}}
 	w.takeOut()
 	w.build()
 	w.cover()
-	return &works.Sheet{Model: r.Model(), Steps: w.steps, Points: w.points(), Notes: r.notesOnRun()}
+	return &works.Sheet{Model: r.Model(), Steps: w.steps, Points: w.points(), Notes: r.Remarks()}
 }
 
 // planner is the work of one order.
 type planner struct {
-	run    *Run
+	run    *engine.Run
 	frame  *frame.Frame
 	doc    *model.Document
 	steps  []works.Step
@@ -290,7 +294,9 @@ func (w *planner) propped(member int32) works.Point {
 		p.See = append(p.See, "props or needles under "+m.Mark+w.brings(up, member))
 		for _, on := range w.restsOn(up) {
 			if w.isNew(on) {
-				p.In = join(p.In, []string{w.doc.Members[on].Mark})
+				if mark := w.doc.Members[on].Mark; !slices.Contains(p.In, mark) {
+					p.In = append(p.In, mark)
+				}
 			}
 		}
 	}
@@ -319,7 +325,7 @@ func (w *planner) brings(from, to int32) string {
 			}
 		}
 	}
-	most := w.run.worst().force(cases).Most
+	most := loadpath.NewWorst(w.run).Force(cases).Most
 	if most.Value <= 0 {
 		return ""
 	}

@@ -1,8 +1,10 @@
-package engine
+package changes
 
 import (
+	"cmp"
 	"strings"
 
+	"example.com/scantling/engine"
 	"example.com/scantling/engine/asbuilt"
 	"example.com/scantling/engine/finding"
 	"example.com/scantling/rules/pack"
@@ -10,7 +12,7 @@ import (
 )
 
 // judge has the rules on changes judge every change, and puts the findings together.
-func (c *comparing) judge(o Options) *finding.Result {
+func (c *comparing) judge(o engine.Options) *finding.Result {
 	joined := joinFacts(c.drawn.Filled.Facts, c.built.Filled.Facts)
 	c.fill(joined)
 	j := c.built.Set.Judge(joined, pack.Options{Only: []vocabulary.Subject{vocabulary.Change}})
@@ -20,14 +22,14 @@ func (c *comparing) judge(o Options) *finding.Result {
 	}
 	for _, v := range j.Verdicts {
 		ch := &c.changes[v.Row]
-		f := said(j, v, j.Account(v, c.built.Print))
+		f := engine.Said(j, v, j.Account(v, c.built.Print))
 		f.Member, f.Support, f.Place = ch.Mark, ch.Support, ch.Place
 		if built := c.rows[v.Row].built; built >= 0 {
 			if m := &c.built.Source.Document.Members[built]; len(m.Drawings) > 0 {
 				f.Drawing = m.Drawings[0].ID
 			}
 		}
-		f.ID = strings.TrimRight(identity(&f)+" "+ch.About, " ")
+		f.ID = strings.TrimRight(f.Identity()+" "+ch.About, " ")
 		if ch.Evidence != "" {
 			f.Related = append(f.Related, finding.Related{Mark: ch.Mark, Message: ch.Evidence, Place: ch.Place})
 		}
@@ -39,7 +41,6 @@ func (c *comparing) judge(o Options) *finding.Result {
 	finding.Sort(out.Findings)
 	out.Signoffs = finding.Apply(out.Findings, o.Signed, o.Today)
 	finding.Count(out)
-	out.Summary.Complete = len(out.Incomplete) == 0 && !uncheckedStop(out.Findings)
 	return out
 }
 
@@ -77,9 +78,9 @@ func (c *comparing) result(j *pack.Judgement) *finding.Result {
 	out.Incomplete = nil
 	for _, side := range []struct {
 		name string
-		run  *Run
-	}{{"as drawn", c.drawn}, {"as built", c.built}} {
-		for _, why := range side.run.incomplete {
+		run  *engine.Run
+	}{{"as drawn", c.drawn.Run}, {"as built", c.built.Run}} {
+		for _, why := range side.run.Incomplete() {
 			out.Incomplete = append(out.Incomplete, side.name+": "+why)
 		}
 		for _, f := range side.run.Judgement.Failures {
@@ -152,7 +153,7 @@ func (c *comparing) link(f *vocabulary.Facts, name, none string, row func(pairOf
 	f.Links[f.Book.Relation(vocabulary.Change, name).ID()] = l
 }
 
-func firstPiece(r *Run, member int32) (row int32, there bool) {
+func firstPiece(r side, member int32) (row int32, there bool) {
 	if member < 0 {
 		return 0, false
 	}
@@ -205,5 +206,5 @@ func figureFact(w asbuilt.Worked) (any, string) {
 	if w.Known {
 		return w.Value, ""
 	}
-	return 0.0, orElse(w.Why, "it is no figure of this kind of change")
+	return 0.0, cmp.Or(w.Why, "it is no figure of this kind of change")
 }

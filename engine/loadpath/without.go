@@ -1,4 +1,4 @@
-package engine
+package loadpath
 
 import (
 	"math"
@@ -6,6 +6,7 @@ import (
 	"sort"
 	"strings"
 
+	"example.com/scantling/engine"
 	"example.com/scantling/engine/frame"
 	"example.com/scantling/engine/report/trace"
 	"example.com/scantling/engine/statics"
@@ -14,8 +15,8 @@ import (
 
 // Without finds what changes when a member is taken out of the frame, with the load that it carries itself: what loses
 // its hold, which reactions change, and which members then serve nothing.
-func (r *Run) Without(mark string) (*trace.Removal, error) {
-	pieces, err := r.named(mark)
+func Without(r *engine.Run, mark string) (*trace.Removal, error) {
+	pieces, err := named(r, mark)
 	if err != nil {
 		return nil, err
 	}
@@ -24,16 +25,16 @@ func (r *Run) Without(mark string) (*trace.Removal, error) {
 	doc.Members = slices.Clone(doc.Members)
 	doc.Members[member].Phase = model.Removed
 	c := &removal{
-		gone: member, worst: r.worst(), before: r.Down, after: statics.Run(r.input(frame.Assemble(&doc, frame.After))),
+		gone: member, worst: NewWorst(r), before: r.Down, after: r.Otherwise(&doc),
 	}
 	m := &doc.Members[member]
-	out := &trace.Removal{Model: r.Model(), Cases: r.caseNames(), Mark: m.Mark, Role: string(m.Role),
-		Own: c.worst.force(applied(r.Down.Part(r.piecesOf(member), false))), Notes: r.notesOnRun()}
+	out := &trace.Removal{Model: r.Model(), Cases: r.CaseIDs(), Mark: m.Mark, Role: string(m.Role),
+		Own: c.worst.Force(applied(r.Down.Part(piecesOf(r, member), false))), Notes: r.Remarks()}
 	if m.Section != nil {
 		out.Section = m.Section.Text
 	}
 	out.Loose = c.loose()
-	out.Stops = c.worst.force(minus(downwards(c.after.Unresolved), downwards(c.before.Unresolved)))
+	out.Stops = c.worst.Force(minus(downwards(c.after.Unresolved), downwards(c.before.Unresolved)))
 	out.Changes = c.changes(out.Loose)
 	out.Ground = c.ground()
 	out.Idle = c.idle()
@@ -41,7 +42,7 @@ func (r *Run) Without(mark string) (*trace.Removal, error) {
 }
 
 // piecesOf is every piece of a member.
-func (r *Run) piecesOf(member int32) []int32 {
+func piecesOf(r *engine.Run, member int32) []int32 {
 	from, to := r.Down.Frame.PiecesOf(member)
 	out := make([]int32, 0, to-from)
 	for p := from; p < to; p++ {
@@ -53,7 +54,7 @@ func (r *Run) piecesOf(member int32) []int32 {
 // removal compares the frame with and without a member. Members keep their numbers, pieces and supports do not.
 type removal struct {
 	gone          int32
-	worst         worst
+	worst         Worst
 	before, after *statics.TakeDown
 }
 
@@ -166,7 +167,7 @@ func (c *removal) push(t *statics.TakeDown, piece int32) trace.Extreme {
 			r := t.Reaction(from+int32(k), i)
 			cases[i] = r.X*sh.DirX + r.Y*sh.DirY
 		}
-		f := c.worst.force(cases)
+		f := c.worst.Force(cases)
 		f.Least.Value = -f.Least.Value
 		for _, e := range []trace.Extreme{f.Most, f.Least} {
 			if e.Value > out.Value {
@@ -291,7 +292,7 @@ func (c *removal) changes(loose []trace.Loose) []trace.Change {
 			continue
 		}
 		change := trace.Change{From: doc.Members[k.from].Mark, To: doc.Members[k.to].Mark, Way: k.way, Ground: doc.Members[k.to].Ground,
-			Places: max(a.places, b.places), At: max(a.at, b.at), Before: c.worst.force(a.cases), After: c.worst.force(b.cases)}
+			Places: max(a.places, b.places), At: max(a.at, b.at), Before: c.worst.Force(a.cases), After: c.worst.Force(b.cases)}
 		if change.Places > 1 {
 			change.At = -1
 		}
@@ -318,7 +319,7 @@ func (c *removal) ground() []trace.Change {
 		m := &c.before.Frame.Document.Members[i]
 		a, b := arrived(c.before, int32(i)), arrived(c.after, int32(i))
 		if m.Ground && int32(i) != c.gone && differ(a, b) {
-			out = append(out, trace.Change{To: m.Mark, Ground: true, At: -1, Before: c.worst.force(a), After: c.worst.force(b)})
+			out = append(out, trace.Change{To: m.Mark, Ground: true, At: -1, Before: c.worst.Force(a), After: c.worst.Force(b)})
 		}
 	}
 	largestFirst(out)

@@ -1,8 +1,7 @@
-package engine_test
+package changes_test
 
 import (
 	"context"
-	"os"
 	"strings"
 	"testing"
 
@@ -11,9 +10,12 @@ import (
 
 	"example.com/scantling/engine"
 	"example.com/scantling/engine/asbuilt"
+	"example.com/scantling/engine/changes"
 	"example.com/scantling/engine/finding"
+	"example.com/scantling/engine/internal/fixture"
 	"example.com/scantling/model"
 	"example.com/scantling/model/read"
+	"example.com/scantling/plugins/eurocode"
 )
 
 // shed is a floor of seven joists on two walls, a beam with a post on it, and an old wall under one end.
@@ -38,10 +40,10 @@ const shed = `{
 // compared lays a patch over the shed and compares.
 func compared(t testing.TB, s *engine.Session, patch string) *asbuilt.Comparison {
 	t.Helper()
-	drawn := sourceOf(t, "shed.json", shed)
+	drawn := fixture.Source(t, "shed.json", shed)
 	built, problems := engine.Patched(drawn, read.Source{Name: "built.json", Text: []byte(patch)})
 	require.Empty(t, problems)
-	c, err := s.Compare(context.Background(), drawn, built, engine.Options{Today: "2026-05-01"})
+	c, err := changes.Compare(context.Background(), s, drawn, built, engine.Options{Today: "2026-05-01"})
 	require.NoError(t, err)
 	return c
 }
@@ -58,7 +60,7 @@ func found(c *asbuilt.Comparison, rule, mark string) *finding.Finding {
 
 // The expected rule and severity of each row are those of the rulebook's pack on changes.
 func TestEveryKindOfChangeIsJudged(t *testing.T) {
-	s := eurocodes(t)
+	s := fixture.Served(t, "GB-ENG", eurocode.New())
 	for _, row := range []struct {
 		name, patch, mark, rule string
 		severity                finding.Severity
@@ -129,7 +131,7 @@ func told(c *asbuilt.Comparison) []string {
 // 150x50 at 600 against 125x50 at 400, both C16: strength of a metre 125^2/150^2 x 600/400 = 1.042, stiffness
 // 125^3/150^3 x 600/400 = 0.868. The trade knows it as 'as strong, an eighth softer' (common practice, no source).
 func TestCloserAndShallowerIsAsStrongAndSofter(t *testing.T) {
-	c := compared(t, eurocodes(t), `{"members": {"J1": {"section": "50x125", "centres": 400, "repeat": {"count": 10, "step": [400, 0, 0]}}}}`)
+	c := compared(t, fixture.Served(t, "GB-ENG", eurocode.New()), `{"members": {"J1": {"section": "50x125", "centres": 400, "repeat": {"count": 10, "step": [400, 0, 0]}}}}`)
 	ch := changeOf(t, c, asbuilt.Properties, "J1")
 	assert.InDelta(t, 1.04, ch.Strength.Value, 0.02)
 	assert.InDelta(t, 0.87, ch.Stiffness.Value, 0.02)
@@ -138,7 +140,7 @@ func TestCloserAndShallowerIsAsStrongAndSofter(t *testing.T) {
 
 // C24 against C16: f_m,k 24 and 16, E_0,mean 11000 and 8000 N/mm2 (EN 338:2016 table 1).
 func TestStrengthOfAnotherGradeComesFromTheRegion(t *testing.T) {
-	c := compared(t, eurocodes(t), `{"members": {"J1": {"grade": "C24"}}}`)
+	c := compared(t, fixture.Served(t, "GB-ENG", eurocode.New()), `{"members": {"J1": {"grade": "C24"}}}`)
 	ch := changeOf(t, c, asbuilt.Properties, "J1")
 	assert.InDelta(t, 24.0/16, ch.Strength.Value, 1e-6)
 	assert.InDelta(t, 11000.0/8000, ch.Stiffness.Value, 1e-6)
@@ -170,7 +172,7 @@ func TestWithoutARegionAnotherGradeIsUnchecked(t *testing.T) {
 
 // A point load of 4 kN at mid-span becomes one of 10: 3 kN more at either end, all the way to the ground.
 func TestKnockOnIsTheLeverByHand(t *testing.T) {
-	c := compared(t, eurocodes(t), `{"members": {"B1": {"loads": [{"action": "dead", "point": 10, "at": 1500}]}}}`)
+	c := compared(t, fixture.Served(t, "GB-ENG", eurocode.New()), `{"members": {"B1": {"loads": [{"action": "dead", "point": 10, "at": 1500}]}}}`)
 	require.Len(t, c.KnockOn.Reactions, 2)
 	for i, on := range []string{"W1", "W2"} {
 		r := c.KnockOn.Reactions[i]
@@ -192,8 +194,8 @@ func TestKnockOnIsTheLeverByHand(t *testing.T) {
 }
 
 func TestWhatIsTheSameDiffersInNothing(t *testing.T) {
-	s := eurocodes(t)
-	drawn := demo(t)
+	s := fixture.Served(t, "GB-ENG", eurocode.New())
+	drawn := fixture.Demo(t)
 	for _, row := range []struct {
 		name  string
 		units model.Units
@@ -201,7 +203,7 @@ func TestWhatIsTheSameDiffersInNothing(t *testing.T) {
 		t.Run(row.name, func(t *testing.T) {
 			doc := *drawn.Document
 			doc.Units = row.units
-			c, err := s.Compare(context.Background(), drawn, sourceOf(t, "again.json", string(read.Write(&doc))), engine.Options{})
+			c, err := changes.Compare(context.Background(), s, drawn, fixture.Source(t, "again.json", string(read.Write(&doc))), engine.Options{})
 			require.NoError(t, err)
 			assert.Empty(t, c.Changes)
 			assert.Empty(t, c.Result.Findings)
@@ -214,7 +216,7 @@ func TestWhatIsTheSameDiffersInNothing(t *testing.T) {
 }
 
 func TestEvidenceAndSignOffsOfChanges(t *testing.T) {
-	s := eurocodes(t)
+	s := fixture.Served(t, "GB-ENG", eurocode.New())
 	patch := `{"members": {"J1": {"section": "50x125", "seen": {"by": "site agent", "date": "2026-04-02", "photo": "P-7"}}}}`
 	c := compared(t, s, patch)
 	ch := changeOf(t, c, asbuilt.Properties, "J1")
@@ -222,11 +224,11 @@ func TestEvidenceAndSignOffsOfChanges(t *testing.T) {
 	f := found(c, "changes/weaker", "J1")
 	require.NotNil(t, f)
 
-	drawn := sourceOf(t, "shed.json", shed)
+	drawn := fixture.Source(t, "shed.json", shed)
 	built, problems := engine.Patched(drawn, read.Source{Name: "built.json", Text: []byte(patch)})
 	require.Empty(t, problems)
 	signed := finding.Signoff{Rule: f.Rule, Mark: "J1", Who: "engineer", Reason: "checked by hand", Digest: finding.Digest(f)}
-	again, err := s.Compare(context.Background(), drawn, built, engine.Options{Signed: []finding.Signoff{signed}, Today: "2026-05-01"})
+	again, err := changes.Compare(context.Background(), s, drawn, built, engine.Options{Signed: []finding.Signoff{signed}, Today: "2026-05-01"})
 	require.NoError(t, err)
 	accepted := found(again, "changes/weaker", "J1")
 	require.NotNil(t, accepted.Signoff)
@@ -235,12 +237,10 @@ func TestEvidenceAndSignOffsOfChanges(t *testing.T) {
 
 // Each change of the demo's patch is judged as the rulebook says.
 func TestDemoAsBuilt(t *testing.T) {
-	drawn := demo(t)
-	text, err := os.ReadFile("../testdata/quillmere-built.json")
-	require.NoError(t, err)
-	built, problems := engine.Patched(drawn, read.Source{Name: "quillmere-built.json", Text: text})
+	drawn := fixture.Demo(t)
+	built, problems := engine.Patched(drawn, read.Source{Name: "quillmere-built.json", Text: []byte(fixture.Text(t, "quillmere-built.json"))})
 	require.Empty(t, problems)
-	c, err := eurocodes(t).Compare(context.Background(), drawn, built, engine.Options{})
+	c, err := changes.Compare(context.Background(), fixture.Served(t, "GB-ENG", eurocode.New()), drawn, built, engine.Options{})
 	require.NoError(t, err)
 	for _, row := range []struct {
 		mark    string
@@ -276,18 +276,16 @@ func TestDemoAsBuilt(t *testing.T) {
 
 // A whole model of what was built says the same as a patch does.
 func TestAWholeModelIsComparedLikeAPatch(t *testing.T) {
-	drawn := demo(t)
-	text, err := os.ReadFile("../testdata/quillmere-built.json")
-	require.NoError(t, err)
-	patched, problems := engine.Patched(drawn, read.Source{Name: "built.json", Text: text})
+	drawn := fixture.Demo(t)
+	patched, problems := engine.Patched(drawn, read.Source{Name: "built.json", Text: []byte(fixture.Text(t, "quillmere-built.json"))})
 	require.Empty(t, problems)
 	whole := read.Write(patched.Document)
 	doc, problems := read.Document(whole, "built.json")
 	require.Empty(t, problems)
-	session := eurocodes(t)
+	session := fixture.Served(t, "GB-ENG", eurocode.New())
 	var lists [2][]asbuilt.Change
 	for i, built := range []*engine.Source{patched, {Document: doc, Text: whole, File: "built.json"}} {
-		c, err := session.Compare(context.Background(), drawn, built, engine.Options{})
+		c, err := changes.Compare(context.Background(), session, drawn, built, engine.Options{})
 		require.NoError(t, err)
 		for _, ch := range c.Changes {
 			ch.Place = finding.Place{}

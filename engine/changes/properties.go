@@ -1,6 +1,7 @@
-package engine
+package changes
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -22,8 +23,8 @@ type grading struct {
 // differs notes a key with its value as drawn and as built.
 func (g *grading) differs(key, was, now string) {
 	g.keys = append(g.keys, key)
-	g.was = append(g.was, orElse(was, "not stated"))
-	g.now = append(g.now, orElse(now, "not stated"))
+	g.was = append(g.was, cmp.Or(was, "not stated"))
+	g.now = append(g.now, cmp.Or(now, "not stated"))
 }
 
 // rank notes a property by how much more of it there is as built.
@@ -72,7 +73,7 @@ func (p *pairing) properties(grade gradeHeld) {
 	ch.Key, ch.Was, ch.Now = strings.Join(g.keys, ", "), strings.Join(g.was, ", "), strings.Join(g.now, ", ")
 	ch.Lower, ch.Higher, ch.Unranked = g.lower, g.higher, g.unranked
 	if ch.Swapped && !sized { // a swap is said by what it was and is, whole
-		ch.Was, ch.Now = sectionWords(p.d.Section)+" "+ch.Was, sectionWords(p.b.Section)+" "+ch.Now
+		ch.Was, ch.Now = p.d.Section.Words()+" "+ch.Was, p.b.Section.Words()+" "+ch.Now
 	}
 	p.ratios(&ch, grade)
 	paths := make([]string, 0, len(g.keys)+1)
@@ -89,7 +90,7 @@ func (p *pairing) size(g *grading) bool {
 	if d == nil && b == nil || d != nil && b != nil && sameSection(d, b) {
 		return false
 	}
-	g.differs("section", sectionWords(d), sectionWords(b))
+	g.differs("section", d.Words(), b.Words())
 	switch {
 	case d == nil || b == nil:
 		g.unranked = "the section is not stated on one side"
@@ -114,16 +115,6 @@ func (p *pairing) size(g *grading) bool {
 		g.either("section")
 	}
 	return true
-}
-
-func sectionWords(s *model.Section) string {
-	switch {
-	case s == nil:
-		return ""
-	case s.Flat:
-		return s.Text + " flat"
-	}
-	return s.Text
 }
 
 func sameSection(a, b *model.Section) bool {
@@ -157,7 +148,7 @@ func (p *pairing) grade(g *grading, ch *asbuilt.Change, held gradeHeld) {
 	differs := p.has("grade", "material")
 	p.account("grade", "material")
 	if differs {
-		g.differs("grade", orElse(p.d.Grade, p.d.Material), orElse(p.b.Grade, p.b.Material))
+		g.differs("grade", cmp.Or(p.d.Grade, p.d.Material), cmp.Or(p.b.Grade, p.b.Material))
 	}
 	kinds := [2]string{materialOf(p.drawn, p.di), materialOf(p.built, p.bi)}
 	switch {
@@ -195,7 +186,7 @@ func (p *pairing) grade(g *grading, ch *asbuilt.Change, held gradeHeld) {
 }
 
 // materialOf is what a member is made of, in the words of its facts; empty where it is not known.
-func materialOf(r *Run, member int) string {
+func materialOf(r side, member int) string {
 	from, to := r.Down.Frame.PiecesOf(int32(member))
 	if from == to {
 		return ""
@@ -297,7 +288,7 @@ func (p *pairing) state(g *grading) {
 		if !p.has(t.key) {
 			continue
 		}
-		g.differs(t.key, orElse(t.d, "none"), orElse(t.b, "none"))
+		g.differs(t.key, cmp.Or(t.d, "none"), cmp.Or(t.b, "none"))
 		switch {
 		case t.b == "":
 			g.rank(t.name, -1)
@@ -341,12 +332,12 @@ func (p *pairing) ratios(ch *asbuilt.Change, held gradeHeld) {
 	if p.d.Grade != p.b.Grade {
 		stiffer = bm.E / dm.E
 	}
-	if v := b.Iy / d.Iy * stiffer * closer; finite(v) && v > 0 {
+	if v := b.Iy / d.Iy * stiffer * closer; v > 0 && !math.IsInf(v, 0) {
 		ch.Stiffness = asbuilt.Known(v)
 	}
 	v := b.Wy / d.Wy * closer
 	switch {
-	case !finite(v) || v <= 0:
+	case !(v > 0) || math.IsInf(v, 0):
 	case p.d.Grade == p.b.Grade:
 		ch.Strength = asbuilt.Known(v)
 	case held.bending.Known:

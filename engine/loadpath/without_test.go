@@ -1,4 +1,4 @@
-package engine_test
+package loadpath_test
 
 import (
 	"testing"
@@ -6,6 +6,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"example.com/scantling/engine/internal/fixture"
+	"example.com/scantling/engine/loadpath"
 	"example.com/scantling/engine/report/trace"
 )
 
@@ -28,7 +30,7 @@ const spans = `{"framing": 1, "title": "spans", "units": "metric", "self_weight"
 // Two equal spans: the middle takes 1.25 w l, each end 0.375 w l (any handbook, memory); without the middle each end
 // takes the half of 2 w l. w l = 6 kN.
 func TestWithoutAMiddlePostTheEndsTakeItsLoad(t *testing.T) {
-	r, err := tracing(t, spans).Without("M")
+	r, err := loadpath.Without(fixture.TakenDown(t, spans), "M")
 	require.NoError(t, err)
 	require.Len(t, r.Loose, 1)
 	assert.Equal(t, trace.Loose{Mark: "B", Role: "beam", Pieces: []string{"B"}, Lost: []string{"the support on M"}, Held: []string{"A", "Z"}}, r.Loose[0])
@@ -43,7 +45,7 @@ func TestWithoutAMiddlePostTheEndsTakeItsLoad(t *testing.T) {
 }
 
 func TestWithoutAPostOfTwoWhatStandsOnItFalls(t *testing.T) {
-	r, err := tracing(t, spans).Without("T1")
+	r, err := loadpath.Without(fixture.TakenDown(t, spans), "T1")
 	require.NoError(t, err)
 	require.Len(t, r.Loose, 2)
 	assert.Equal(t, "H", r.Loose[0].Mark)
@@ -70,7 +72,7 @@ func TestMembersThatServedOnlyWhatIsGoneServeNothing(t *testing.T) {
 		{"and one that holds up something else", `"B": {"role": "beam",`, `"S2": {"role": "stud", "section": "47x97", "path": [[1500, 500, 0], [1500, 500, 2000]], "supports": [{"on": "H", "at": 0}]}, "B": {"role": "beam",`, nil, nil},
 	} {
 		t.Run(c.say, func(t *testing.T) {
-			r, err := tracing(t, replaceOnce(t, spans, c.old, c.now)).Without("S")
+			r, err := loadpath.Without(fixture.TakenDown(t, fixture.Replaced(t, spans, c.old, c.now)), "S")
 			require.NoError(t, err)
 			var marks []string
 			for _, i := range r.Idle {
@@ -88,7 +90,7 @@ func TestMembersThatServedOnlyWhatIsGoneServeNothing(t *testing.T) {
 
 // The thrust of a couple without its tie is H = W a / (2 h) = 3 x 3 / 4 = 2.25 kN at each foot.
 func TestWithoutTheirTieRaftersPushTheWallsOut(t *testing.T) {
-	r, err := tracing(t, couple).Without("T")
+	r, err := loadpath.Without(fixture.TakenDown(t, couple), "T")
 	require.NoError(t, err)
 	require.Len(t, r.Loose, 2)
 	for i, mark := range []string{"R1", "R2"} {
@@ -97,7 +99,7 @@ func TestWithoutTheirTieRaftersPushTheWallsOut(t *testing.T) {
 		assert.InDelta(t, 2250, r.Loose[i].Push.Value, 1e-6)
 		assert.Empty(t, r.Loose[i].Falls)
 	}
-	r, err = tracing(t, couple).Without("R2")
+	r, err = loadpath.Without(fixture.TakenDown(t, couple), "R2")
 	require.NoError(t, err)
 	require.Len(t, r.Loose, 1)
 	assert.Equal(t, []string{"the head of R2 to lean on"}, r.Loose[0].Lost)
@@ -105,19 +107,19 @@ func TestWithoutTheirTieRaftersPushTheWallsOut(t *testing.T) {
 }
 
 func TestWhatNeverStoodCannotBeTakenOut(t *testing.T) {
-	_, err := tracing(t, replaceOnce(t, spans, `"S": {"role": "stud",`, `"S": {"role": "stud", "phase": "removed",`)).Without("S")
+	_, err := loadpath.Without(fixture.TakenDown(t, fixture.Replaced(t, spans, `"S": {"role": "stud",`, `"S": {"role": "stud", "phase": "removed",`)), "S")
 	assert.ErrorContains(t, err, "does not stand after the work")
-	_, err = tracing(t, spans).Without("Q")
+	_, err = loadpath.Without(fixture.TakenDown(t, spans), "Q")
 	assert.ErrorContains(t, err, "no member Q")
 }
 
 // Load is neither made nor lost: whichever member goes, the ground and what stops short lose what it carried itself.
 func TestWhateverIsTakenOutTheLoadsStillAddUp(t *testing.T) {
 	for _, file := range []string{"quillmere.json", "larkrun-porch.json"} {
-		run := tracingFile(t, file)
+		run := fixture.TakenDown(t, fixture.Text(t, file))
 		for i := range run.Source.Document.Members {
 			m := &run.Source.Document.Members[i]
-			r, err := run.Without(m.Mark)
+			r, err := loadpath.Without(run, m.Mark)
 			require.NoError(t, err)
 			if m.Ground {
 				continue // what reached it and no longer can is no change at any ground that is left

@@ -1,4 +1,4 @@
-package engine
+package changes
 
 import (
 	"context"
@@ -8,6 +8,7 @@ import (
 	"example.com/scantling/engine/asbuilt"
 	"example.com/scantling/engine/finding"
 	"example.com/scantling/model"
+	"example.com/scantling/model/read"
 	"example.com/scantling/rules/vocabulary"
 )
 
@@ -79,7 +80,7 @@ func (p *pairing) add(ch asbuilt.Change, paths ...string) {
 	ch.Mark, ch.Evidence = p.d.Mark, p.evidence
 	pointers := make([]string, len(paths))
 	for i, path := range paths {
-		pointers[i] = "/members/" + escapePointer(p.d.Mark) + path
+		pointers[i] = read.Pointer("members", p.d.Mark) + path
 	}
 	ch.Place = p.place(pointers...)
 	p.comparing.add(ch, p.di, p.bi)
@@ -89,7 +90,7 @@ func (p *pairing) add(ch asbuilt.Change, paths ...string) {
 func (c *comparing) place(pointers ...string) finding.Place {
 	var first finding.Place
 	for i, pointer := range pointers {
-		at := c.built.placeAt(pointer)
+		at := c.built.Source.Place(pointer)
 		if i == 0 {
 			first = at
 		}
@@ -104,15 +105,15 @@ func (c *comparing) place(pointers ...string) finding.Place {
 func (c *comparing) missing(i, k int) {
 	m := &c.drawn.Source.Document.Members[i]
 	ch := asbuilt.Change{What: asbuilt.Missing, Mark: m.Mark, Was: description(m)}
-	pointer := "/members/" + escapePointer(m.Mark)
+	pointer := read.Pointer("members", m.Mark)
 	switch {
 	case k >= 0:
 		ch.Place = c.place(pointer+"/phase", pointer)
 		ch.Evidence = evidence(m, &c.built.Source.Document.Members[k])
-	case c.built.Source.patched != nil:
-		ch.Place = c.built.Source.inPatch(pointer)
+	case c.built.Source.IsPatch():
+		ch.Place = c.built.Source.PatchPlace(pointer)
 	default:
-		ch.Place = c.built.placeAt("/members")
+		ch.Place = c.built.Source.Place("/members")
 	}
 	c.add(ch, i, -1)
 }
@@ -121,7 +122,7 @@ func (c *comparing) missing(i, k int) {
 func (c *comparing) extra(i int) {
 	m := &c.built.Source.Document.Members[i]
 	ch := asbuilt.Change{What: asbuilt.Extra, Mark: m.Mark, Now: description(m), Evidence: evidence(&model.Member{}, m),
-		Place: c.place("/members/" + escapePointer(m.Mark))}
+		Place: c.place(read.Pointer("members", m.Mark))}
 	load := c.built.Filled.Book.Fact(vocabulary.Member, "total_load")
 	from, to := c.built.Down.Frame.PiecesOf(int32(i))
 	total := 0.0
@@ -173,7 +174,7 @@ func (c *comparing) surroundings(d, b *fields) {
 		}
 		pointers := make([]string, 0, len(keys)+1)
 		for _, k := range keys {
-			pointers = append(pointers, pointer+"/"+escapePointer(k))
+			pointers = append(pointers, pointer+read.Pointer(k))
 		}
 		list := strings.Join(keys, ", ")
 		c.add(asbuilt.Change{What: asbuilt.Properties, Mark: name, Key: list, Was: "as drawn", Now: "otherwise", Lower: keys, Higher: keys,
@@ -181,7 +182,7 @@ func (c *comparing) surroundings(d, b *fields) {
 	}
 	each := func(kind, pointer string, d, b map[string]keyed) {
 		for _, name := range union(d, b) {
-			unranked(kind+" "+name, pointer+"/"+escapePointer(name), differing(d[name], b[name]))
+			unranked(kind+" "+name, pointer+read.Pointer(name), differing(d[name], b[name]))
 		}
 	}
 	each("area", "/areas", d.Areas, b.Areas)

@@ -1,8 +1,7 @@
-package engine_test
+package handover_test
 
 import (
 	"context"
-	"os"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -10,18 +9,15 @@ import (
 
 	"example.com/scantling/engine"
 	"example.com/scantling/engine/finding"
+	"example.com/scantling/engine/handover"
+	"example.com/scantling/engine/internal/fixture"
 	"example.com/scantling/engine/report/draw"
 	"example.com/scantling/model"
-	"example.com/scantling/model/read"
 )
 
 // The page of the faulty demo, checked by the neutral packs.
 func TestThePageShowsWhatTheRunFound(t *testing.T) {
-	text, err := os.ReadFile("../testdata/quillmere-faulty.json")
-	require.NoError(t, err)
-	doc, problems := read.Document(text, "quillmere-faulty.json")
-	require.Empty(t, problems)
-	src := &engine.Source{Document: doc, Text: text, File: "quillmere-faulty.json"}
+	src := fixture.File(t, "quillmere-faulty.json")
 	session := engine.NewSession(nil, nil)
 	run, err := session.Check(context.Background(), src, engine.Options{Matrix: true})
 	require.NoError(t, err)
@@ -37,7 +33,7 @@ func TestThePageShowsWhatTheRunFound(t *testing.T) {
 	run, err = session.Check(context.Background(), src, engine.Options{Matrix: true, Today: "2026-05-01", Signed: []finding.Signoff{
 		{Rule: f.Rule, Mark: f.Member, Finding: f.ID, Reason: "seen", Who: "someone", Authority: "engineer", Date: "2026-04-01", Digest: finding.Digest(&f)}}})
 	require.NoError(t, err)
-	p := run.Page()
+	p := handover.Page(run)
 
 	require.Len(t, p.Signoffs, 1)
 	assert.Equal(t, "someone", p.Signoffs[0].Who)
@@ -67,8 +63,8 @@ func TestThePageShowsWhatTheRunFound(t *testing.T) {
 
 // What the hops bring to ground members, with what these weigh themselves, is what has arrived there.
 func TestHopsOfTheDrawingBringAllLoadToGround(t *testing.T) {
-	run := tracingFile(t, "quillmere.json")
-	f := run.Drawn()
+	run := fixture.TakenDown(t, fixture.Text(t, "quillmere.json"))
+	f := handover.Drawn(run)
 	ground, marks := map[string]bool{}, map[string]string{}
 	for _, m := range f.Members {
 		for _, p := range m.Pieces {
@@ -107,12 +103,12 @@ func TestHopsOfTheDrawingBringAllLoadToGround(t *testing.T) {
 }
 
 func TestPiecesAreDrawnWhereTheyStand(t *testing.T) {
-	f := tracing(t, `{"framing": 1, "title": "drawn", "units": "metric", "members": {
+	f := handover.Drawn(fixture.TakenDown(t, `{"framing": 1, "title": "drawn", "units": "metric", "members": {
 		"J": {"role": "floor joist", "section": "47x195", "path": [[0, 0, 100], [0, 3000, 100]], "repeat": {"count": 3, "step": [400, 0, 0]},
 			"supports": [{"on": "W"}, {"on": "V"}], "drawing": "S-1"},
 		"N": {"role": "floor joist", "section": "47x195", "length": 2000, "supports": [{"on": "W", "at": 0}, {"on": "W", "at": 2000}]},
 		"W": {"role": "wall", "ground": true, "width": 100, "path": [[0, 0, 0], [4000, 0, 0]]},
-		"V": {"role": "wall", "ground": true, "width": 100, "path": [[0, 3000, 0], [4000, 3000, 0]]}}, "drawings": {"S-1": {"title": "Floor"}}}`).Drawn()
+		"V": {"role": "wall", "ground": true, "width": 100, "path": [[0, 3000, 0], [4000, 3000, 0]]}}, "drawings": {"S-1": {"title": "Floor"}}}`))
 	require.Len(t, f.Members, 4)
 	assert.Equal(t, []model.Point{{X: 800, Z: 100}, {X: 800, Y: 3000, Z: 100}}, f.Members[0].Pieces[2].Axis, "a piece of a run, moved by two steps")
 	assert.Equal(t, []string{"S-1"}, f.Members[0].Drawings)
