@@ -187,7 +187,7 @@ func TestPageOfNothingSaysSo(t *testing.T) {
 func TestMembersThatAreAlikeStandTogether(t *testing.T) {
 	text := html(t, big(1000))
 	assert.Contains(t, text, "250 members alike: J1 to J250")
-	assert.Contains(t, text, "stop</span> <a href=\"#finding-0\">J4</a> and 90 more: Ask the engineer.")
+	assert.Contains(t, text, "stop</span> <a href=\"#finding-0\">J4</a> and 90 more, <b>Span of a joist</b>: Ask the engineer.")
 }
 
 func BenchmarkPage(b *testing.B) {

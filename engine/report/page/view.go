@@ -1,6 +1,7 @@
 package page
 
 import (
+	"cmp"
 	"fmt"
 	"html/template"
 	"slices"
@@ -45,10 +46,11 @@ type view struct {
 
 // first is one thing to do before anything else.
 type first struct {
-	State, Words string
-	Subject, Do  string
-	ID           int
-	Places       int
+	State, Words  string
+	Subject, What string
+	Do            string
+	ID            int
+	Places        int
 }
 
 // More is the number of places behind the one that is named.
@@ -184,13 +186,13 @@ func firstOf(groups []items) []first {
 			if i.State == draw.Accepted.Class() || i.Severity != finding.Stop && i.State != draw.Ask.Class() {
 				continue
 			}
-			do := orElse(i.Action, i.Message)
+			do := cmp.Or(i.Action, i.Message)
 			k := key{i.State, i.Rule, do}
 			n, ok := at[k]
 			if !ok {
 				n = len(out)
 				at[k] = n
-				out = append(out, first{State: i.State, Words: i.Words, Subject: i.Subject, Do: do, ID: i.ID})
+				out = append(out, first{State: i.State, Words: i.Words, Subject: i.Subject, What: cmp.Or(i.Title, i.Rule), Do: do, ID: i.ID})
 			}
 			out[n].Places++
 		}
@@ -357,11 +359,4 @@ func extremes(list []statics.Range, c int, print func(float64) string) string {
 		return least
 	}
 	return most + ", " + least
-}
-
-func orElse(text, other string) string {
-	if text == "" {
-		return other
-	}
-	return text
 }
