@@ -73,9 +73,7 @@ func (s *Session) Replace(house []*pack.Pack) {
 	}
 }
 
-// Start begins to start the region of a code, so that it is there when a document has been read.
-func (s *Session) Start(ctx context.Context, code string) { s.start(ctx, code) }
-
+// start begins to start the region of a code.
 func (s *Session) start(ctx context.Context, code string) *served {
 	if v := s.served[code]; v != nil {
 		return v

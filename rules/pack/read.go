@@ -55,7 +55,7 @@ func readData(files fs.FS, file, shown string, data []byte, layer Layer) (*Pack,
 	p.place = problem.Place{File: shown, Line: 1, Column: 1}
 	digest := sha256.New()
 	digest.Write(data)
-	root, problems := parseYAML(shown, data)
+	root, problems := parseYAML(shown, data, layer)
 	r := reader{pack: p, files: files, folder: path.Dir(file), digest: digest, problems: problems}
 	if root != nil {
 		r.read(root)
