@@ -31,8 +31,10 @@ func choice() *sizing.Choice {
 	}
 	thin := option("47x120", 120, 30, 1.48, 60)
 	thin.Failing = []sizing.Failure{bent, {Rule: "practice/x", Title: "x", Message: "x is not met", Outcome: finding.NotMet, Severity: finding.Ask}}
+	short := option("47x145", 145, 43, 0.86, 70, sizing.Lightest, sizing.Cheapest)
+	short.Notes = []string{"At W1 J1 differs by 50 mm in depth from what bears beside it"}
 	return &sizing.Choice{Model: finding.Model{File: "loft.json", Units: "metric"}, Region: finding.Region{ID: "eurocode", Code: "GB-ENG"}, Mark: "J1", Role: "floor joist",
-		Now: option("47x195", 195, 64, 0.3, 0), Offered: []sizing.Option{option("47x145", 145, 43, 0.86, 70, sizing.Lightest, sizing.Cheapest), option("75x120", 120, 56, 0.94, 90, sizing.Shallowest)},
+		Now: option("47x195", 195, 64, 0.3, 0), Offered: []sizing.Option{short, option("75x120", 120, 56, 0.94, 90, sizing.Shallowest)},
 		Refused: []sizing.Option{thin}, Below: []sizing.Below{{Merit: sizing.Lightest, Option: thin}}, Tried: 3, Kept: "others rest on its pieces",
 		Loosened: []finding.Loosened{{Pack: "house", Rule: "practice/x", What: "off", From: "ask", To: "off", Reason: "our yard"}},
 		Standing: []sizing.Failure{{Rule: "paperwork/open", Message: "J1 is still as engineer's details", Severity: finding.Ask}}}

@@ -67,7 +67,12 @@ func offered(s *report.Sheet, c *sizing.Choice, u model.Units) {
 		s.Heading("NOTHING in the stock meets every rule here", finding.Stop)
 		return
 	}
-	s.Heading(fmt.Sprintf("MEETS EVERY RULE (%d), lightest first", len(c.Offered)), "")
+	notes := noted(c, u)
+	heading := "MEETS EVERY RULE"
+	if len(notes) > 0 {
+		heading += " THAT STOPS OR ASKS"
+	}
+	s.Heading(fmt.Sprintf("%s (%d), lightest first", heading, len(c.Offered)), "")
 	priced := false
 	for i := range c.Offered {
 		priced = priced || c.Offered[i].Price.Known
@@ -96,6 +101,31 @@ func offered(s *report.Sheet, c *sizing.Choice, u model.Units) {
 	}
 	s.Gap()
 	s.Para("'All' is what all pieces weigh; 'used' is the most that any piece uses of what it may.")
+	if len(notes) > 0 {
+		s.Heading("NOTED of what would do, and not of what stands there now", finding.Note)
+		for _, note := range notes {
+			s.Item(note)
+		}
+	}
+}
+
+// noted is each note on what is offered, once, with the options that it is about.
+func noted(c *sizing.Choice, u model.Units) []string {
+	var order []string
+	about := map[string][]string{}
+	for i := range c.Offered {
+		o := &c.Offered[i]
+		for _, note := range o.Notes {
+			if about[note] == nil {
+				order = append(order, note)
+			}
+			about[note] = append(about[note], name(o, u))
+		}
+	}
+	for i, note := range order {
+		order[i] = strings.Join(about[note], ", ") + ": " + note
+	}
+	return order
 }
 
 func refused(s *report.Sheet, c *sizing.Choice, u model.Units) {
