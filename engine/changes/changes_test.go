@@ -33,7 +33,9 @@ const shed = `{
     "B1": {"role": "beam", "section": "2/47x195", "grade": "C24", "path": [[4200, 0, 97.5], [4200, 3000, 97.5]],
       "supports": [{"on": "W1", "bearing": 100, "by": "seat", "holds": "horizontal", "seat": {"kind": "padstone", "size": "215x100x100"}},
         {"on": "W2", "bearing": 100, "by": "seat"}],
-      "loads": [{"action": "dead", "point": 4, "at": 1500}], "restraint": {"top": 1000}, "plies_joined": "bolts", "treated": "use class 2"}
+      "loads": [{"action": "dead", "point": 4, "at": 1500}], "restraint": {"top": 1000}, "plies_joined": "bolts", "treated": "use class 2"},
+    "S1": {"role": "beam", "section": "80x80x5 SHS", "finish": "hot", "grade": "S355", "path": [[4600, 0, 40], [4600, 3000, 40]],
+      "supports": [{"on": "W1", "bearing": 100, "by": "seat"}, {"on": "W2", "bearing": 100, "by": "seat"}]}
   }
 }`
 
@@ -100,9 +102,13 @@ func TestEveryKindOfChangeIsJudged(t *testing.T) {
 		{"straps further apart are for the engineer", `{"members": {"J1": {"straps": [{"kind": "lateral", "to": "W1", "centres": 2000, "size": "30x5"}, {"kind": "holding down", "to": "W2", "centres": 2400}]}}}`, "J1", "changes/held-otherwise", finding.Ask, "2400 mm", 1},
 		{"an edge that is no longer held stops the work", `{"members": {"J1": {"restraint": null}}}`, "J1", "changes/left-out", finding.Stop, "top edge held along its length", 1},
 		{"a new notch stops the work", `{"members": {"J1": {"notches": [{"at": 600, "depth": 25, "face": "top"}]}}}`, "J1", "changes/notch-deeper", finding.Stop, "25 mm deeper", 1},
-		{"a hole that was not drawn is a cut", `{"members": {"J1": {"holes": [{"at": 900, "diameter": 8}]}}}`, "J1", "changes/notch-deeper", finding.Ask, "8 mm", 1},
+		{"a hole that was not drawn is a cut", `{"members": {"J1": {"holes": [{"at": 900, "diameter": 8}]}}}`, "J1", "changes/notch-deeper", finding.Ask, "is drilled 8 mm wider", 1},
 		{"more load on an old wall is for the engineer", `{"members": {"B1": {"loads": [{"action": "dead", "point": 12, "at": 1500}]}}}`, "W2", "changes/more-load", finding.Ask, "times as much", 0},
-		{"a heavier area is for the engineer", `{"areas": {"floor": {"dead": 0.9}}}`, "area floor", "changes/some-better-some-worse", finding.Ask, "dead", 1},
+		{"a heavier area is for the engineer", `{"areas": {"floor": {"dead": 0.9}}}`, "area floor", "changes/some-better-some-worse", finding.Ask, "dead was 0.5 and is 0.9", 1},
+		{"another role is for the engineer", `{"members": {"B1": {"role": "trimmer"}}}`, "B1", "changes/some-better-some-worse", finding.Ask, "role was beam and is trimmer", 1},
+		{"nobody knows the strength of old timber", `{"members": {"B1": {"phase": "existing", "condition": "unverified"}}}`, "B1", "changes/some-better-some-worse", finding.Ask, "condition, phase was not stated, new and is unverified, existing. Lower: condition, phase; higher: phase. Against what was drawn, strength: (not known) times", 1},
+		{"nor is that of damp timber what it was", `{"members": {"B1": {"service_class": 3}}}`, "B1", "changes/some-better-some-worse", finding.Ask, "strength: (not known) times", 1},
+		{"a hollow section formed cold is weaker than one formed hot", `{"members": {"S1": {"finish": "cold"}}}`, "S1", "changes/weaker", finding.Stop, "finish was 80x80x5 SHS, hot and is 80x80x5 SHS, cold. Lower: finish", 1},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			c := compared(t, s, row.patch)

@@ -17,6 +17,7 @@ type pairing struct {
 	*comparing
 	di, bi   int // in the documents
 	d, b     *model.Member
+	df, bf   keyed
 	keys     []string // that differ and that nothing has accounted for yet
 	evidence string
 	level    bool // all of it stands higher or lower than drawn, at the same place in plan
@@ -24,11 +25,12 @@ type pairing struct {
 
 // differences finds everything that differs in the documents and in where things stand.
 func (c *comparing) differences(ctx context.Context) error {
-	df, err := fieldsOf(c.drawn.Source.Document)
+	units := c.drawn.Source.Document.Units
+	df, err := fieldsOf(c.drawn.Source.Document, units)
 	if err != nil {
 		return err
 	}
-	bf, err := fieldsOf(c.built.Source.Document)
+	bf, err := fieldsOf(c.built.Source.Document, units)
 	if err != nil {
 		return err
 	}
@@ -43,8 +45,8 @@ func (c *comparing) differences(ctx context.Context) error {
 			c.missing(i, k)
 		default:
 			b := &built.Members[k]
-			pairs = append(pairs, &pairing{comparing: c, di: i, bi: k, d: d, b: b, keys: differing(df.Members[d.Mark], bf.Members[d.Mark]),
-				evidence: evidence(d, b)})
+			df, bf := df.Members[d.Mark], bf.Members[d.Mark]
+			pairs = append(pairs, &pairing{comparing: c, di: i, bi: k, d: d, b: b, df: df, bf: bf, keys: differing(df, bf), evidence: evidence(d, b)})
 		}
 	}
 	grades := c.gradesHeld(ctx, pairs)
@@ -168,29 +170,31 @@ func evidence(d, b *model.Member) string {
 
 // surroundings compares what members stand in: areas, declared grades, the site. None of it can be ranked.
 func (c *comparing) surroundings(d, b *fields) {
-	unranked := func(name, pointer string, keys []string) {
-		if len(keys) == 0 {
+	unranked := func(name, pointer string, d, b keyed) {
+		g := &grading{}
+		var pointers []string
+		for _, k := range differing(d, b) {
+			pointers = append(pointers, pointer+read.Pointer(k))
+			was, now := valuesOf(d, b, k)
+			g.differs(k, was, now)
+			g.either(strings.ReplaceAll(k, "_", " "))
+		}
+		if len(g.keys) == 0 {
 			return
 		}
-		pointers := make([]string, 0, len(keys)+1)
-		for _, k := range keys {
-			pointers = append(pointers, pointer+read.Pointer(k))
-		}
-		list := strings.Join(keys, ", ")
-		c.add(asbuilt.Change{What: asbuilt.Properties, Mark: name, Key: list, Was: "as drawn", Now: "otherwise", Lower: keys, Higher: keys,
-			Place: c.place(append(pointers, pointer)...)}, -1, -1)
+		ch := g.change()
+		ch.Mark, ch.Place = name, c.place(append(pointers, pointer)...)
+		c.add(ch, -1, -1)
 	}
 	each := func(kind, pointer string, d, b map[string]keyed) {
 		for _, name := range union(d, b) {
-			unranked(kind+" "+name, pointer+read.Pointer(name), differing(d[name], b[name]))
+			unranked(kind+" "+name, pointer+read.Pointer(name), d[name], b[name])
 		}
 	}
 	each("area", "/areas", d.Areas, b.Areas)
 	each("grade", "/grades", d.Grades, b.Grades)
-	unranked("site", "/site", differing(d.Site, b.Site))
-	if weighs(d) != weighs(b) {
-		unranked("frame", "", []string{"self_weight"})
-	}
+	unranked("site", "/site", d.Site, b.Site)
+	unranked("frame", "", keyed{"self_weight": weighs(d)}, keyed{"self_weight": weighs(b)})
 }
 
 func weighs(f *fields) bool { return f.SelfWeight == nil || *f.SelfWeight }

@@ -1,9 +1,11 @@
 package changes
 
 import (
+	"cmp"
 	"encoding/json"
 	"math"
 	"slices"
+	"unicode/utf8"
 
 	"example.com/scantling/model"
 	"example.com/scantling/model/read"
@@ -20,12 +22,12 @@ type fields struct {
 
 type keyed map[string]any
 
-// fieldsOf writes a document in metric units, whatever its own, and reads the keys back.
-func fieldsOf(doc *model.Document) (*fields, error) {
-	metric := *doc
-	metric.Units = model.Metric
+// fieldsOf writes a document in some units, whatever its own, and reads the keys back.
+func fieldsOf(doc *model.Document, units model.Units) (*fields, error) {
+	written := *doc
+	written.Units = units
 	var f fields
-	if err := json.Unmarshal(read.Write(&metric), &f); err != nil {
+	if err := json.Unmarshal(read.Write(&written), &f); err != nil {
 		return nil, err
 	}
 	return &f, nil
@@ -50,6 +52,41 @@ func differing(a, b keyed) []string {
 	out = slices.DeleteFunc(out, func(k string) bool { return slices.Contains(paperwork, k) })
 	slices.Sort(out)
 	return out
+}
+
+// longestValue is how many letters of a value are told; what is longer is for the documents to say.
+const longestValue = 40
+
+// valuesOf are a key's two values as the documents write them; where they cannot be told in a few words, that they differ.
+func valuesOf(d, b keyed, key string) (was, now string) {
+	was, now = valueWords(d[key]), valueWords(b[key])
+	if key == "phase" {
+		was, now = cmp.Or(was, "new"), cmp.Or(now, "new")
+	}
+	if was == now || utf8.RuneCountInString(was) > longestValue || utf8.RuneCountInString(now) > longestValue {
+		return "as drawn", "otherwise"
+	}
+	return was, now
+}
+
+// valueWords is a value of a document as text; empty where there is none.
+func valueWords(v any) string {
+	switch v := v.(type) {
+	case nil:
+		return ""
+	case string:
+		return v
+	case bool:
+		if v {
+			return "yes"
+		}
+		return "no"
+	}
+	text, err := json.Marshal(v)
+	if err != nil {
+		return ""
+	}
+	return string(text)
 }
 
 // alike says whether two values are the same but for the rounding of units.

@@ -163,9 +163,11 @@ func firstPiece(r side, member int32) (row int32, there bool) {
 
 // changeFacts is where each fact of a change comes from: its value, or why it is absent.
 var changeFacts = map[string]func(*asbuilt.Change) (any, string){
-	"what":             func(c *asbuilt.Change) (any, string) { return string(c.What), "" },
-	"id":               func(c *asbuilt.Change) (any, string) { return c.Mark, "" },
-	"key":              func(c *asbuilt.Change) (any, string) { return told(c.Key, "no key of the document differs") },
+	"what": func(c *asbuilt.Change) (any, string) { return string(c.What), "" },
+	"id":   func(c *asbuilt.Change) (any, string) { return c.Mark, "" },
+	"key": func(c *asbuilt.Change) (any, string) {
+		return told(strings.ReplaceAll(c.Key, "_", " "), "no key of the document differs")
+	},
 	"was":              func(c *asbuilt.Change) (any, string) { return told(c.Was, "nothing of it was drawn") },
 	"now":              func(c *asbuilt.Change) (any, string) { return told(c.Now, "nothing of it is built") },
 	"lower":            func(c *asbuilt.Change) (any, string) { return ranked(c, len(c.Lower)) },

@@ -37,6 +37,12 @@ func (g *grading) rank(name string, more float64) {
 	}
 }
 
+// change is what the grading comes to.
+func (g *grading) change() asbuilt.Change {
+	return asbuilt.Change{What: asbuilt.Properties, Key: strings.Join(g.keys, ", "), Was: strings.Join(g.was, ", "), Now: strings.Join(g.now, ", "),
+		Lower: g.lower, Higher: g.higher, Unranked: g.unranked}
+}
+
 // either notes a property of which nobody can say whether it is better: it counts as lower and as higher, so that it is
 // asked about.
 func (g *grading) either(name string) {
@@ -54,9 +60,9 @@ func appendOnce(list []string, name string) []string {
 // properties compares the member's size, grade, centres and state in one row, with whatever else of it differs.
 func (p *pairing) properties(grade gradeHeld) {
 	g := &grading{}
-	ch := asbuilt.Change{What: asbuilt.Properties}
+	var swap asbuilt.Change
 	sized := p.size(g)
-	p.grade(g, &ch, grade)
+	p.grade(g, &swap, grade)
 	p.centres(g)
 	p.state(g)
 	if p.level {
@@ -64,14 +70,15 @@ func (p *pairing) properties(grade gradeHeld) {
 		g.either("level")
 	}
 	for _, k := range p.keys {
-		g.differs(k, "as drawn", "otherwise")
+		was, now := valuesOf(p.df, p.bf, k)
+		g.differs(k, was, now)
 		g.either(strings.ReplaceAll(k, "_", " "))
 	}
 	if len(g.keys) == 0 {
 		return
 	}
-	ch.Key, ch.Was, ch.Now = strings.Join(g.keys, ", "), strings.Join(g.was, ", "), strings.Join(g.now, ", ")
-	ch.Lower, ch.Higher, ch.Unranked = g.lower, g.higher, g.unranked
+	ch := g.change()
+	ch.Swapped, ch.SwapUnknown = swap.Swapped, swap.SwapUnknown
 	if ch.Swapped && !sized { // a swap is said by what it was and is, whole
 		ch.Was, ch.Now = p.d.Section.Words()+" "+ch.Was, p.b.Section.Words()+" "+ch.Now
 	}
@@ -109,12 +116,25 @@ func (p *pairing) size(g *grading) bool {
 	g.rank("web", change(d.Web, b.Web))
 	g.rank("flange", change(d.Flange, b.Flange))
 	if d.Finish != b.Finish {
-		g.either("finish")
+		p.finish(g)
 	}
 	if len(g.lower)+len(g.higher) == 0 {
 		g.either("section")
 	}
 	return true
+}
+
+// finish ranks a hollow section that is formed otherwise by its figures, where nothing else of it differs.
+func (p *pairing) finish(g *grading) {
+	d, b := p.d.Section, p.b.Section
+	g.differs("finish", d.Finish, b.Finish)
+	if len(g.lower)+len(g.higher) > 0 {
+		g.either("finish")
+		return
+	}
+	for _, figure := range [][2]float64{{d.Area, b.Area}, {d.Iy, b.Iy}, {d.Wy, b.Wy}} {
+		g.rank("finish", change(figure[0], figure[1]))
+	}
 }
 
 func sameSection(a, b *model.Section) bool {
@@ -319,6 +339,14 @@ func (p *pairing) ratios(ch *asbuilt.Change, held gradeHeld) {
 		return
 	case d == nil || b == nil:
 		ch.Strength = asbuilt.Unknown("no section is stated")
+		ch.Stiffness = ch.Strength
+		return
+	case p.b.Condition == "unverified" || p.d.Condition == "unverified":
+		ch.Strength = asbuilt.Unknown("nobody has vouched for the old timber")
+		ch.Stiffness = ch.Strength
+		return
+	case p.d.Service != p.b.Service:
+		ch.Strength = asbuilt.Unknown("what damp takes off it is for the region's rules to say")
 		ch.Stiffness = ch.Strength
 		return
 	}

@@ -106,6 +106,16 @@ func TestNothingDiffersIsSaid(t *testing.T) {
 	assert.Equal(t, finding.Caution, out["caution"])
 }
 
+func TestAHeadingHasSomethingUnderIt(t *testing.T) {
+	c := sample()
+	c.KnockOn = asbuilt.KnockOn{Rules: []asbuilt.RuleShift{{Rule: "practice/deep-enough", Title: "Depth of a beam", Mark: "B1", Drawn: "met", Built: "not_met"}}}
+	assert.NotContains(t, printed(t, "text", c), "KNOCK-ON", "the only rule that comes out otherwise stands above")
+	c.KnockOn.Rules[0].Built = "not_applicable"
+	out := printed(t, "text", c)
+	assert.Contains(t, out, "Depth of a beam")
+	assert.NotContains(t, out, "Loads are characteristic")
+}
+
 func printed(t *testing.T, format string, c *asbuilt.Comparison) string {
 	t.Helper()
 	p, err := compare.Formats.Printer(format, report.Options{})

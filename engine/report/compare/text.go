@@ -137,11 +137,14 @@ func (s *sheet) rules(c *asbuilt.Comparison) {
 
 // knockOn prints the loads and outcomes that are others.
 func (s *sheet) knockOn(k *asbuilt.KnockOn) {
-	if len(k.Reactions)+len(k.Ground)+len(k.Phase)+len(k.Rules) == 0 {
+	loads, others := len(k.Reactions)+len(k.Ground)+len(k.Phase), otherRules(k.Rules)
+	if loads+len(others) == 0 {
 		return
 	}
 	s.Heading("KNOCK-ON: what the changes do to the rest", "")
-	s.Para("Loads are characteristic, in the worst combination, downwards; of a run the piece that brings most.")
+	if loads > 0 {
+		s.Para("Loads are characteristic, in the worst combination, downwards; of a run the piece that brings most.")
+	}
 	s.shifts("What comes down at supports", k.Reactions)
 	s.shifts("What arrives at the ground", k.Ground)
 	if len(k.Phase) > 0 {
@@ -153,7 +156,7 @@ func (s *sheet) knockOn(k *asbuilt.KnockOn) {
 			s.row(p.Mark, s.force(p.Before), s.force(p.Drawn), s.force(p.Built), percent(p.Before, p.Built))
 		}
 	}
-	if others := otherRules(k.Rules); len(others) > 0 {
+	if len(others) > 0 {
 		s.Gap()
 		s.Para("Other rules that come out otherwise")
 		for i := range others {
