@@ -17,6 +17,7 @@ import (
 	"strings"
 	"syscall"
 	"testing"
+	"time"
 
 	"example.com/scantling/plugins/region"
 	"example.com/scantling/plugins/region/host"
@@ -34,9 +35,9 @@ var regions = map[string]func() region.Region{
 
 	// Faults of the process, before anything is served.
 	"dead":       func() region.Region { fmt.Fprintln(os.Stderr, "no licence found"); os.Exit(3); return nil },
-	"silent":     func() region.Region { select {} },
+	"silent":     func() region.Region { wait(); return nil },
 	"chatty":     func() region.Region { fmt.Println("Welcome to Oakshire!"); return oakshire.New() },
-	"endless":    func() region.Region { fmt.Print(strings.Repeat("x", 1<<20)); select {} },
+	"endless":    func() region.Region { fmt.Print(strings.Repeat("x", 1<<20)); wait(); return nil },
 	"newer":      prints("1|7|unix|/socket|grpc|certificate"),
 	"older":      prints("1|0|unix|/socket|grpc|certificate"),
 	"unnumbered": prints("1|one|unix|/socket|grpc|certificate"),
@@ -132,7 +133,15 @@ func (f faulty) Span(ctx context.Context, r *region.SpanRequest) (*region.Span, 
 func prints(line string) func() region.Region {
 	return func() region.Region {
 		fmt.Println(line)
-		select {}
+		wait()
+		return nil
+	}
+}
+
+// wait waits until the process is killed. An empty select would end it in a build without C, where Go sees a deadlock.
+func wait() {
+	for {
+		time.Sleep(time.Hour)
 	}
 }
 

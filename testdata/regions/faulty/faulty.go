@@ -12,6 +12,7 @@ import (
 	"math"
 	"os"
 	"syscall"
+	"time"
 
 	"example.com/scantling/plugins/region"
 )
@@ -47,7 +48,7 @@ const Later = 4
 // starting is faults of a process before it serves anything.
 var starting = map[string]func() region.Region{
 	"start: exits":   func() region.Region { fmt.Fprintln(os.Stderr, "no licence found"); os.Exit(3); return nil },
-	"start: hangs":   func() region.Region { select {} },
+	"start: hangs":   func() region.Region { wait(); return nil },
 	"start: garbage": prints("Welcome!"),
 	"start: newer":   prints("1|7|unix|/socket|grpc|certificate"),
 	"start: older":   prints("1|0|unix|/socket|grpc|certificate"),
@@ -131,7 +132,15 @@ func spoil[T any](answer *T, err error, f fault, change func(*T)) (*T, error) {
 func prints(line string) func() region.Region {
 	return func() region.Region {
 		fmt.Println(line)
-		select {}
+		wait()
+		return nil
+	}
+}
+
+// wait waits until the process is killed. An empty select would end it in a build without C, where Go sees a deadlock.
+func wait() {
+	for {
+		time.Sleep(time.Hour)
 	}
 }
 
