@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
 	"slices"
 	"strings"
 
@@ -44,13 +45,20 @@ func loadXLSX(data []byte, file string) (grids []grid, problems Problems) {
 	unusable := func(why string) Problems {
 		return Problems{{File: file, Message: "this is no spreadsheet that can be read: " + why, Fix: "save it as XLSX or CSV again"}}
 	}
+	options := excelize.Options{RawCellValue: true, UnzipSizeLimit: mostUnzip, UnzipXMLSizeLimit: mostPart}
 	// The library is fed files that anybody may have made: what it panics on is a file that cannot be read.
 	defer func() {
 		if p := recover(); p != nil {
 			grids, problems = nil, unusable("its parts do not fit together")
 		}
 	}()
-	f, err := excelize.OpenReader(bytes.NewReader(data), excelize.Options{RawCellValue: true, UnzipSizeLimit: mostUnzip, UnzipXMLSizeLimit: mostPart})
+	// The library writes large parts to files, and forgets them where a part is damaged. Without a folder for them it reads
+	// them in memory.
+	if large, err := os.MkdirTemp("", "scantling-"); err == nil {
+		options.TmpDir = large
+		defer func() { _ = os.RemoveAll(large) }()
+	}
+	f, err := excelize.OpenReader(bytes.NewReader(data), options)
 	if err != nil {
 		return nil, unusable(err.Error())
 	}

@@ -458,3 +458,21 @@ func TestBooksThatClaimToBeVastAreLeftEarly(t *testing.T) {
 	_, problems = Read(bomb.Bytes(), "bomb.xlsx", Options{})
 	assert.Contains(t, problems.Error(), "bomb.xlsx: this is no spreadsheet that can be read")
 }
+
+func TestADamagedLargePartLeavesNoFileBehind(t *testing.T) {
+	temp := t.TempDir()
+	t.Setenv("TMPDIR", temp)
+	var damaged bytes.Buffer
+	z := zip.NewWriter(&damaged)
+	part, err := z.CreateRaw(&zip.FileHeader{Name: "xl/worksheets/sheet1.xml", Method: zip.Deflate,
+		CompressedSize64: 7, UncompressedSize64: mostPart + 1})
+	require.NoError(t, err)
+	_, err = part.Write([]byte("no flow"))
+	require.NoError(t, err)
+	require.NoError(t, z.Close())
+	_, problems := Read(damaged.Bytes(), "damaged.xlsx", Options{})
+	assert.Contains(t, problems.Error(), "damaged.xlsx: this is no spreadsheet that can be read")
+	left, err := os.ReadDir(temp)
+	require.NoError(t, err)
+	assert.Empty(t, left)
+}
