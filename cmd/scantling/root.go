@@ -60,14 +60,16 @@ func run(args []string, in io.Reader, out, errs io.Writer) int {
 }
 
 func (a *app) run(args []string) int {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	ctx, stop := interruptible()
 	defer stop()
 	root := a.root()
 	root.SetArgs(args)
 	root.SetIn(a.in)
 	root.SetOut(a.out)
 	root.SetErr(a.err)
-	if err := root.ExecuteContext(ctx); err != nil {
+	if err := root.ExecuteContext(ctx); errors.Is(err, syscall.EPIPE) {
+		return statusUnusable // nobody reads on, as in a pipe into head: there is nothing to tell and nobody to tell it to
+	} else if err != nil {
 		fmt.Fprintf(a.err, "scantling: %v\n", err)
 		if a.settings.Format = cmp.Or(a.settings.Format, a.flags.Format); a.settings.Format == "json" {
 			_ = a.refuse([]report.Problem{{Message: err.Error()}}) // what cannot be written either has been said above
@@ -75,6 +77,22 @@ func (a *app) run(args []string) int {
 		return statusUnusable
 	}
 	return a.status
+}
+
+// interruptible is a context that ends with a signal to end, so that no region's process or folder is left behind. For
+// the same reason a reader of the output who has gone is an error of writing, and not the end of this process.
+func interruptible() (context.Context, context.CancelFunc) {
+	signals := []os.Signal{os.Interrupt, syscall.SIGTERM}
+	if !signal.Ignored(syscall.SIGHUP) { // as under nohup
+		signals = append(signals, syscall.SIGHUP)
+	}
+	ctx, stop := signal.NotifyContext(context.Background(), signals...)
+	broken := make(chan os.Signal, 1)
+	signal.Notify(broken, syscall.SIGPIPE)
+	return ctx, func() {
+		signal.Stop(broken)
+		stop()
+	}
 }
 
 func (a *app) root() *cobra.Command {

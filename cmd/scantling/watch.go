@@ -61,6 +61,7 @@ func (a *app) watch(cmd *cobra.Command, call inputCall, do task) error {
 
 func (w *watcher) run(ctx context.Context) error {
 	for first := true; ; first = false {
+		var gone error
 		began, status := time.Now(), w.status
 		reading, out, err := w.again(ctx)
 		switch {
@@ -71,9 +72,12 @@ func (w *watcher) run(ctx context.Context) error {
 			return unusable{fmt.Errorf("saves cannot be watched for: %w", err)}
 		case err != nil:
 			w.seen, w.status = "", statusUnusable
-			w.show(first, began, func(b *bytes.Buffer) { fmt.Fprintf(b, "scantling: %v\n", err) })
+			gone = w.show(first, began, func(b *bytes.Buffer) { fmt.Fprintf(b, "scantling: %v\n", err) })
 		case out != nil:
-			w.show(first, began, func(b *bytes.Buffer) { b.Write(out.Bytes()) })
+			gone = w.show(first, began, func(b *bytes.Buffer) { b.Write(out.Bytes()) })
+		}
+		if gone != nil {
+			return gone
 		}
 		settings, ok := reading.wait(ctx, w.notes)
 		if !ok {
@@ -150,8 +154,9 @@ func (w *watcher) close() {
 	}
 }
 
-// show prints, in place of what was there on a terminal. What machines read comes alone.
-func (w *watcher) show(first bool, began time.Time, print func(*bytes.Buffer)) {
+// show prints, in place of what was there on a terminal. What machines read comes alone. Where nothing can be printed
+// any more, nobody watches.
+func (w *watcher) show(first bool, began time.Time, print func(*bytes.Buffer)) error {
 	var b bytes.Buffer
 	worded := slices.Contains([]string{"text", "lines"}, w.format("text"))
 	switch {
@@ -165,7 +170,8 @@ func (w *watcher) show(first bool, began time.Time, print func(*bytes.Buffer)) {
 		fmt.Fprintf(&b, "\n%s, in %d ms: status %d. Waiting for a save; Ctrl-C ends.\n",
 			time.Now().Format(time.TimeOnly), time.Since(began).Milliseconds(), w.status)
 	}
-	_, _ = w.out.Write(b.Bytes()) // a reader that has gone is no reason to stop
+	_, err := w.out.Write(b.Bytes())
+	return err
 }
 
 // redraws says whether the output is a screen that can be cleared.

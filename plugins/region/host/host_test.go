@@ -369,32 +369,56 @@ func sleepers(t *testing.T) []string {
 	return found
 }
 
+// The program's side of the handshake without a program: nothing holds this process but its standard input.
 func TestRegionEndsWhenTheProgramIsGone(t *testing.T) {
-	// The program's side of the handshake without a program: nothing holds this process but its standard input.
 	self, err := os.Executable()
 	require.NoError(t, err)
-	folder, err := os.MkdirTemp("/tmp", "host")
+	program, err := os.ReadFile(self)
 	require.NoError(t, err)
-	defer func() { _ = os.RemoveAll(folder) }()
-	child := exec.Command(self, "serve-region", "oakshire")
-	child.Env = []string{"SCANTLING_REGION=contract", "PLUGIN_PROTOCOL_VERSIONS=1", "PLUGIN_UNIX_SOCKET_DIR=" + folder}
-	stdin, err := child.StdinPipe()
-	require.NoError(t, err)
-	stdout, err := child.StdoutPipe()
-	require.NoError(t, err)
-	require.NoError(t, child.Start())
-	defer func() { _ = child.Process.Kill() }()
-	line, err := bufio.NewReader(stdout).ReadString('\n')
-	require.NoError(t, err)
-	assert.True(t, strings.HasPrefix(line, "1|1|unix|"+folder), line)
-	require.NoError(t, stdin.Close())
-	ended := make(chan error, 1)
-	go func() { ended <- child.Wait() }()
-	select {
-	case err := <-ended:
-		assert.NoError(t, err)
-	case <-time.After(10 * time.Second):
-		assert.Fail(t, "it lives on without its program")
+	for _, row := range []struct {
+		what  string
+		other string // a file in its folder that the program did not put there
+	}{
+		{"it takes its folder with it", ""},
+		{"it leaves what is not the program's", "notes"},
+	} {
+		t.Run(row.what, func(t *testing.T) {
+			folder, err := os.MkdirTemp("/tmp", "host")
+			require.NoError(t, err)
+			defer func() { _ = os.RemoveAll(folder) }()
+			sockets, executable := filepath.Join(folder, "sockets"), filepath.Join(folder, "region")
+			require.NoError(t, os.Mkdir(sockets, 0o700))
+			require.NoError(t, os.WriteFile(executable, program, 0o700))
+			if row.other != "" {
+				require.NoError(t, os.WriteFile(filepath.Join(folder, row.other), nil, 0o600))
+			}
+			child := exec.Command(executable, "serve-region", "oakshire")
+			child.Env = []string{"SCANTLING_REGION=contract", "PLUGIN_PROTOCOL_VERSIONS=1", "PLUGIN_UNIX_SOCKET_DIR=" + sockets}
+			stdin, err := child.StdinPipe()
+			require.NoError(t, err)
+			stdout, err := child.StdoutPipe()
+			require.NoError(t, err)
+			require.NoError(t, child.Start())
+			defer func() { _ = child.Process.Kill() }()
+			line, err := bufio.NewReader(stdout).ReadString('\n')
+			require.NoError(t, err)
+			assert.True(t, strings.HasPrefix(line, "1|1|unix|"+sockets), line)
+			require.NoError(t, stdin.Close())
+			ended := make(chan error, 1)
+			go func() { ended <- child.Wait() }()
+			select {
+			case err := <-ended:
+				assert.NoError(t, err)
+			case <-time.After(20 * time.Second):
+				assert.Fail(t, "it lives on without its program")
+			}
+			left, _ := filepath.Glob(filepath.Join(folder, "*"))
+			if row.other != "" {
+				assert.Equal(t, []string{filepath.Join(folder, row.other)}, left)
+			} else {
+				assert.NoDirExists(t, folder)
+			}
+		})
 	}
 }
 

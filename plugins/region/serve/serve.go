@@ -15,6 +15,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"runtime"
 	"runtime/debug"
 	"sync"
@@ -52,13 +53,36 @@ func Region(r region.Region) {
 }
 
 // endWithHost ends the process when its standard input ends: the program holds the other end of that pipe, and may be
-// killed without a chance to say goodbye. Started by hand with another input, the process stays.
+// killed without a chance to say goodbye or to clear up. Started by hand with another input, the process stays.
 func endWithHost() {
 	if info, err := os.Stdin.Stat(); err != nil || info.Mode()&os.ModeNamedPipe == 0 {
 		return
 	}
 	_, _ = io.Copy(io.Discard, os.Stdin)
+	if os.Getenv(wire.Handshake.MagicCookieKey) == wire.Handshake.MagicCookieValue {
+		clearUp(os.Getenv(plugin.EnvUnixSocketDir))
+	}
 	os.Exit(0)
+}
+
+// clearUp removes what the program made for this process alone: the folder for sockets, and the folder around it with the
+// copy of this executable. A folder that holds anything else stays.
+func clearUp(sockets string) {
+	entries, err := os.ReadDir(sockets)
+	if err != nil {
+		return
+	}
+	for _, e := range entries {
+		if e.Type()&os.ModeSocket != 0 {
+			_ = os.Remove(filepath.Join(sockets, e.Name()))
+		}
+	}
+	around := filepath.Dir(sockets)
+	if self, err := os.Executable(); err == nil && filepath.Dir(self) == around {
+		_ = os.Remove(self)
+	}
+	_ = os.Remove(sockets)
+	_ = os.Remove(around)
 }
 
 // served is the region as go-plugin knows it.
