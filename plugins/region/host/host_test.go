@@ -219,6 +219,19 @@ func TestStartingFails(t *testing.T) {
 	}
 }
 
+// TestAStartIsSlowHoweverShortItsDeadline has a deadline pass while everything of the start is still under way, as the
+// usual one does on a machine that is starved.
+func TestAStartIsSlowHoweverShortItsDeadline(t *testing.T) {
+	for _, deadline := range []time.Duration{time.Nanosecond, time.Millisecond, 2 * time.Millisecond, 5 * time.Millisecond, 10 * time.Millisecond} {
+		for range 10 {
+			c := host.Start(background, host.Options{Shipped: "silent", Deadlines: host.Deadlines{Start: deadline}})
+			_, err := c.Describe(background)
+			c.Close()
+			failure(t, err, host.Slow)
+		}
+	}
+}
+
 func TestVersionErrorNamesTheSideToUpgrade(t *testing.T) {
 	c := host.Start(background, host.Options{Shipped: "newer"})
 	defer c.Close()

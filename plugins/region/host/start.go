@@ -134,7 +134,7 @@ func (r *remote) start(ctx context.Context, o Options, within time.Duration) *Fa
 		TLSConfig:        identity,
 		SkipHostEnv:      true,
 		AllowedProtocols: []plugin.Protocol{plugin.ProtocolGRPC},
-		StartTimeout:     2 * within, // ours comes first, and knows why
+		StartTimeout:     within + time.Hour, // ours ends it, and knows why
 		Logger:           hclog.NewNullLogger(),
 		UnixSocketConfig: &plugin.UnixSocketConfig{TempDir: r.folder},
 		GRPCDialOptions: []grpc.DialOption{
