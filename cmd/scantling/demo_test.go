@@ -47,7 +47,8 @@ var faults = []struct {
 	{"J2S1", "a jack rafter stops short of its plate", []string{
 		"J2S1 on WPS2: ask load-path/meets-in-plan", "J2S1 on WPS2: ask load-path/meets-in-level"}},
 	{"P3", "a post stands off its beam", []string{"P3 on GB1: stop load-path/post-on-axis"}},
-	{"H4", "the head of a hip is nailed to a board only", []string{"H4: stop load-path/hip-head"}},
+	{"H4", "the head of a hip is nailed to a board only, and the board to a post", []string{
+		"H4: stop load-path/hip-head", "RD1 on P1: ask practice/fixing-stated"}},
 	{"GJ3", "a joist is notched in the middle third", []string{"GJ3: stop practice/notch-place"}},
 	{"GJ2", "holes of 70 mm are drilled through joists", []string{"GJ2: stop practice/hole-size"}},
 	{"RS", "birdsmouths go deeper than a third", []string{"RS on WPS1: stop practice/birdsmouth"}},

@@ -175,9 +175,19 @@ func (b *builder) tie(name string, run run) {
 	m.Supports = []model.Support{b.seated("WPS", b.plateSection().Width), b.seated("WPN", b.plateSection().Width)}
 	m.Restraint.Bottom = model.Hold{Said: true, Full: true}
 	b.add(m)
-	if b.doc.Area("ceiling") == nil {
-		b.area(model.Area{ID: "ceiling", Kind: "ceiling", Finish: "plasterboard"}, b.usual.ceilingDead, b.usual.ceilingImposed, Loads{})
+	b.ceiling(run)
+}
+
+// ceiling adds the area under the ties, or lengthens it by one more run of them.
+func (b *builder) ceiling(r run) {
+	west, east := r.start-r.strip/2, r.start+float64(r.count-1)*r.step+r.strip/2
+	if a := b.doc.Area("ceiling"); a != nil {
+		west, east = min(west, a.Extent[0].X), max(east, a.Extent[1].X)
+		a.Extent = b.outline(rectangle(west, 0, east, b.Width))
+		return
 	}
+	b.area(model.Area{ID: "ceiling", Kind: "ceiling", Finish: "plasterboard", Extent: rectangle(west, 0, east, b.Width)},
+		b.usual.ceilingDead, b.usual.ceilingImposed, Loads{})
 }
 
 // corner turns what is set out from the south-west corner to one of the four: u runs along the south or north wall,
