@@ -11,9 +11,6 @@ import (
 
 // Derive judges strength: each fact of each piece once, under every combination that it belongs to.
 func (eurocode) Derive(ctx context.Context, b *region.Batch) (*region.Derived, error) {
-	if err := b.Check(); err != nil {
-		return nil, err
-	}
 	j := newJudge(b)
 	for i := range b.Pieces.ID {
 		if err := ctx.Err(); err != nil {

@@ -2,6 +2,7 @@ package eurocode_test
 
 import (
 	"context"
+	"os"
 	"testing"
 	"testing/fstest"
 
@@ -10,16 +11,21 @@ import (
 
 	"example.com/scantling/model"
 	"example.com/scantling/plugins/eurocode"
+	"example.com/scantling/plugins/region"
 	"example.com/scantling/plugins/region/host"
 	"example.com/scantling/plugins/region/kit"
 	"example.com/scantling/rules/pack"
 	"example.com/scantling/rules/vocabulary"
 )
 
+func TestMain(m *testing.M) {
+	host.ServeIfAsked(map[string]func() region.Region{"eurocode": eurocode.New})
+	os.Exit(m.Run())
+}
+
+// The contract's own checks, against the region in a process of its own.
 func TestConforms(t *testing.T) {
-	report := kit.RunWith(context.Background(), func() *host.Client {
-		return host.InProcess("eurocode", eurocode.New(), host.Deadlines{})
-	})
+	report := kit.Run(context.Background(), host.Options{Shipped: "eurocode"})
 	for _, result := range report.Results {
 		assert.Empty(t, result.Problem, result.Check)
 	}

@@ -10,12 +10,16 @@ import (
 // point is what one combination does at one place of a piece: forces in N and N mm that act together.
 type point struct {
 	n, v, m, out float64
-	combination  int
-	duration     national.Duration
 	at           float64
-	station      int
-	span         int // row of the batch's spans, -1: none
-	weakened     bool
+	combination  int
+	under
+}
+
+// under is what must be the same for one point to outdo another.
+type under struct {
+	duration national.Duration
+	span     int // row of the batch's spans, -1: none
+	weakened int // station of a notch or hole, -1: none
 }
 
 func (p *point) governing() governing { return governing{p.combination, -1, p.at} }
@@ -25,27 +29,32 @@ func (p *point) governing() governing { return governing{p.combination, -1, p.at
 type front []point
 
 func (f *front) add(p *point) {
-	kept := (*f)[:0]
-	for k := range *f {
-		q := &(*f)[k]
-		if p.outdoneBy(q) {
-			return // then it outdoes none of the others, and all of them stand where they stood
-		}
-		if !q.outdoneBy(p) {
-			kept = append(kept, *q)
+	points := *f
+	for k := range points {
+		if p.outdoneBy(&points[k]) {
+			return // then it outdoes none of the others
 		}
 	}
-	*f = append(kept, *p)
+	kept := 0
+	for k := range points {
+		if points[k].outdoneBy(p) {
+			continue
+		}
+		if kept < k {
+			points[kept] = points[k]
+		}
+		kept++
+	}
+	*f = append(points[:kept], *p)
 }
 
 func (p *point) outdoneBy(q *point) bool {
-	return p.duration == q.duration && p.span == q.span && p.weakened == q.weakened && (!p.weakened || p.station == q.station) &&
-		within(p.m, q.m) && within(p.n, q.n) && within(p.v, q.v) && within(p.out, q.out)
+	return p.under == q.under && within(p.m, q.m) && within(p.v, q.v) && within(p.n, q.n) && within(p.out, q.out)
 }
 
 // within says that a is of b's sign, or 0, and no larger.
 func within(a, b float64) bool {
-	return a == 0 || math.Abs(a) <= math.Abs(b) && (a > 0) == (b > 0)
+	return a == 0 || a > 0 && a <= b || a < 0 && a >= b
 }
 
 // gather sorts what happens in a piece under the combinations for strength into the fronts of the checks.
@@ -54,14 +63,21 @@ func (j *judge) gather(m *member, timber bool) {
 	s, count := &j.b.Stations, int(j.b.Combinations)
 	weight := j.gammaQ * m.person * math.Cos(m.slope)
 	for r := m.stations.from; r < m.stations.to; r++ {
-		span := -1
+		here := under{span: -1, weakened: -1}
 		if at := m.spans.from + int(s.Span[r]); s.Span[r] >= 0 && at < m.spans.to {
-			span = at
+			here.span = at
 		}
-		weakened := s.Kind[r]&(region.StationNotch|region.StationHole) != 0
+		if s.Kind[r]&(region.StationNotch|region.StationHole) != 0 {
+			here.weakened = r
+		}
+		row, last := r*count, -1
 		for _, c := range j.strength {
-			k := r*count + c
-			p := point{n: s.N[k], v: s.V[k], m: s.M[k], out: s.MomentOut[k], combination: c, at: s.At[r], station: r, span: span, weakened: weakened}
+			k := row + c
+			if last >= 0 && j.alike(row+last, k) && j.durations[last] == j.durations[c] && j.person[last] == j.person[c] {
+				continue // what outdoes the last one outdoes it too; most combinations differ in what does not load the piece
+			}
+			last = c
+			p := point{n: s.N[k], v: s.V[k], m: s.M[k], out: s.MomentOut[k], combination: c, at: s.At[r], under: here}
 			if timber {
 				p.duration = j.durations[c]
 			}
@@ -73,26 +89,36 @@ func (j *judge) gather(m *member, timber bool) {
 	}
 }
 
+// alike says whether two entries of the stations' columns are of equal forces.
+func (j *judge) alike(a, b int) bool {
+	s := &j.b.Stations
+	return s.M[a] == s.M[b] && s.V[a] == s.V[b] && s.N[a] == s.N[b] && s.MomentOut[a] == s.MomentOut[b]
+}
+
 // sort hands a point to the fronts that it can matter to. Steel's shear lessens its bending, so that both stay together there.
 func (j *judge) sort(p point, timber bool) {
-	add := func(f *front, n, v, m, out float64) {
-		if n != 0 || v != 0 || m != 0 || out != 0 {
-			q := p
-			q.n, q.v, q.m, q.out = n, v, m, out
-			f.add(&q)
-		}
-	}
-	v := p.v
+	n, v, m, out := p.n, p.v, p.m, p.out
+	beside := v // what shear is kept beside bending
 	if timber {
-		v = 0
+		beside = 0
 	}
-	if p.m != 0 || p.out != 0 {
-		add(&j.bends, 0, v, p.m, p.out)
+	give := func(f *front, n, v, m, out float64) {
+		p.n, p.v, p.m, p.out = n, v, m, out
+		f.add(&p)
 	}
-	add(&j.shears, 0, math.Abs(p.v), 0, 0)
-	add(&j.pulls, max(p.n, 0), 0, 0, 0)
-	add(&j.pushes, min(p.n, 0), 0, 0, 0)
-	if p.n != 0 {
-		add(&j.both, p.n, v, p.m, p.out)
+	if m != 0 || out != 0 {
+		give(&j.bends, 0, beside, m, out)
+	}
+	if v != 0 {
+		give(&j.shears, 0, math.Abs(v), 0, 0)
+	}
+	if n > 0 {
+		give(&j.pulls, n, 0, 0, 0)
+	}
+	if n < 0 {
+		give(&j.pushes, n, 0, 0, 0)
+	}
+	if n != 0 {
+		give(&j.both, n, beside, m, out)
 	}
 }

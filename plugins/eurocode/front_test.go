@@ -34,7 +34,7 @@ func TestFrontKeepsWhatGoverns(t *testing.T) {
 		var kept front
 		worst := 0.0
 		for range 1 + random.IntN(60) {
-			p := point{n: random.NormFloat64() * 3000, m: random.NormFloat64() * 8e5, out: random.NormFloat64() * 1e5, duration: national.Durations[random.IntN(5)]}
+			p := point{n: random.NormFloat64() * 3000, m: random.NormFloat64() * 8e5, out: random.NormFloat64() * 1e5, under: under{duration: national.Durations[random.IntN(5)]}}
 			if random.IntN(3) == 0 {
 				p.n, p.out = 0, 0
 			}

@@ -57,7 +57,7 @@ func (j *judge) timberSection(m *member, piece *ec5.Piece) {
 	axial := func(p *point, at *ec5.Piece) ec5.Axial {
 		a := ec5.Axial{Duration: p.duration, N: p.n, Length: m.length}
 		a.BucklingY, a.BucklingZ = j.buckling(m, p.span)
-		if p.weakened {
+		if p.weakened >= 0 {
 			a.Net = at.Breadth * at.Depth * float64(max(at.Plies, 1))
 		}
 		return a
@@ -107,7 +107,7 @@ const (
 // left is the piece as notches and holes leave it at a point. Of a hole on the middle the outer fibres keep most of the modulus.
 func (j *judge) left(m *member, piece *ec5.Piece, p *point, why purpose) ec5.Piece {
 	out := *piece
-	if !p.weakened {
+	if p.weakened < 0 {
 		return out
 	}
 	n, h := &j.b.Notches, &j.b.Holes

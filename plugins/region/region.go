@@ -24,7 +24,7 @@ type Region interface {
 	// Prepare turns a site and the names in a model into properties, implied loads, cases and combinations.
 	Prepare(context.Context, *Site) (*Preparation, error)
 	// Derive judges strength: for every piece of the batch and every fact of the region's vocabulary one value or
-	// one reason of absence. Nothing may be left out.
+	// one reason of absence. Nothing may be left out. The batch has passed its Check, and must not be changed.
 	Derive(context.Context, *Batch) (*Derived, error)
 	// Span is the longest span that the region's own calculation allows.
 	Span(context.Context, *SpanRequest) (*Span, error)

@@ -12,9 +12,6 @@ import (
 
 // Derive judges sawn lumber by the NDS, and joists and rafters by the method of the code's span tables as well.
 func (us) Derive(ctx context.Context, b *region.Batch) (*region.Derived, error) {
-	if err := b.Check(); err != nil {
-		return nil, err
-	}
 	j := newJudge(b)
 	for i := range b.Pieces.ID {
 		if err := ctx.Err(); err != nil {
