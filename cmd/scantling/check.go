@@ -130,10 +130,10 @@ func (a *app) judge(ctx context.Context, session *engine.Session, in *inputs, wo
 		if in.since != nil {
 			in.since.Hold(run.Result, formerRules(run.Set))
 		}
-		status := run.Result.Status(finding.Severity(a.settings.AtLeast))
-		run.Result.Summary.Complete = status != statusIncomplete
+		run.Result.AtLeast = finding.Severity(a.settings.AtLeast)
+		finding.Count(run.Result)
 		found.Results = append(found.Results, run.Result)
-		a.status = gravest(a.status, status)
+		a.status = gravest(a.status, run.Result.Status(run.Result.AtLeast))
 	}
 	return found, nil
 }

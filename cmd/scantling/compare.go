@@ -43,7 +43,9 @@ func (a *app) compareCommand() *cobra.Command {
 				if err != nil {
 					return a.packErrors(err)
 				}
-				a.status = c.Result.Status(finding.Severity(a.settings.AtLeast))
+				c.Result.AtLeast = finding.Severity(a.settings.AtLeast)
+				finding.Count(c.Result)
+				a.status = c.Result.Status(c.Result.AtLeast)
 				return a.print(func(w *bytes.Buffer) error { return printer.Print(w, c) })
 			})
 		},

@@ -108,6 +108,21 @@ type Finding struct {
 	Working  []Step
 }
 
+// Where says what the finding is about: the member, and the support of it.
+func (f *Finding) Where() string {
+	name := f.Member
+	if name == "" {
+		name = f.Subject
+	}
+	if name == "" {
+		name = "frame"
+	}
+	if f.Support != nil && f.Support.On != "" {
+		name += " on " + f.Support.On
+	}
+	return name
+}
+
 // Identity is what the finding's ID is to be: rule, mark, support target and rounded place. It holds while other parts of
 // the document are edited.
 func (f *Finding) Identity() string {

@@ -1,6 +1,7 @@
 package finding
 
 import (
+	"fmt"
 	"slices"
 	"sort"
 	"strings"
@@ -66,28 +67,64 @@ func Count(r *Result) {
 	}
 	s := &r.Summary
 	s.Stop, s.Ask, s.Note, s.Accepted, s.Unchecked = t.Stop, t.Ask, t.Note, t.Accepted, t.Unchecked
-	s.Complete = len(r.Incomplete) == 0 && !slices.ContainsFunc(r.Findings, func(f Finding) bool { return f.Outcome == Unchecked && f.Severity == Stop })
+	s.Complete = len(r.Lacking()) == 0
+}
+
+// Lacking is why the run is incomplete, one line each: what failed, then every rule that could not be checked and would
+// be at the result's threshold or above it, with its reason. It is empty exactly where the run is complete.
+func (r *Result) Lacking() []string {
+	if r.AtLeast == "" {
+		return r.lacking(Stop)
+	}
+	return r.lacking(r.AtLeast)
+}
+
+func (r *Result) lacking(atLeast Severity) []string {
+	type why struct{ rule, reason string }
+	var order []why
+	where := map[why][]string{}
+	for i := range r.Findings {
+		f := &r.Findings[i]
+		if f.Outcome != Unchecked || f.Severity.Rank() > atLeast.Rank() || f.Standing == Before {
+			continue
+		}
+		if slices.ContainsFunc(r.Incomplete, func(failed string) bool { return strings.Contains(f.Reason, failed) }) {
+			continue // what failed is told once, and not of every rule that it took away
+		}
+		w := why{f.Rule, f.Reason}
+		if where[w] == nil {
+			order = append(order, w)
+		}
+		where[w] = append(where[w], f.Where())
+	}
+	out := slices.Clone(r.Incomplete)
+	for _, w := range order {
+		out = append(out, fmt.Sprintf("%s could not be checked on %s: %s", w.rule, several(where[w]), w.reason))
+	}
+	return out
+}
+
+// several lists the first few of what may be many.
+func several(names []string) string {
+	const most = 5
+	names = slices.Compact(names)
+	if len(names) <= most {
+		return strings.Join(names, ", ")
+	}
+	return fmt.Sprintf("%s and %d more", strings.Join(names[:most], ", "), len(names)-most)
 }
 
 // Status is the exit status of a result at a threshold: 0 nothing at or above it, 1 findings, 3 incomplete. What an
 // earlier result held already does not count.
 func (r *Result) Status(atLeast Severity) int {
 	found := false
-	incomplete := len(r.Incomplete) > 0
 	for i := range r.Findings {
 		f := &r.Findings[i]
-		if f.Severity.Rank() > atLeast.Rank() || f.Standing == Before {
-			continue
-		}
-		switch {
-		case f.Outcome == Unchecked:
-			incomplete = true
-		case f.Signoff == nil || f.Signoff.Lapsed != "":
-			found = true
-		}
+		found = found || f.Outcome == NotMet && f.Severity.Rank() <= atLeast.Rank() && f.Standing != Before &&
+			(f.Signoff == nil || f.Signoff.Lapsed != "")
 	}
 	switch {
-	case incomplete:
+	case len(r.lacking(atLeast)) > 0:
 		return 3
 	case found:
 		return 1

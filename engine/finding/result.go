@@ -12,7 +12,8 @@ type Result struct {
 	Findings   []Finding
 	Signoffs   []Signoff // that lapsed or match nothing
 	Notes      []string  // about the run as a whole: self-weight left out, no region
-	Incomplete []string  // reasons why the run is incomplete, one line each
+	Incomplete []string  // what failed, so that not everything could be checked, one line each
+	AtLeast    Severity  // from which what could not be checked makes the run incomplete; "" is stop
 	Since      *Since    // nil where it was held against no earlier result
 }
 

@@ -252,7 +252,7 @@ func headOf(r *finding.Result) jsonHead {
 }
 
 func tailOf(r *finding.Result) jsonTail {
-	tail := jsonTail{[]jsonSignoff{}, append([]string{}, r.Notes...), append([]string{}, r.Incomplete...), finding.Caution}
+	tail := jsonTail{[]jsonSignoff{}, append([]string{}, r.Notes...), append([]string{}, r.Lacking()...), finding.Caution}
 	for i := range r.Signoffs {
 		tail.Signoffs = append(tail.Signoffs, *signoffOf(&r.Signoffs[i]))
 	}

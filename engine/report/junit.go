@@ -126,7 +126,7 @@ func suiteOf(r *finding.Result) junitSuite {
 	whole := junitCase{Name: "the run is complete", Class: "scantling"}
 	if !r.Summary.Complete {
 		whole.Error = &junitVerdict{"incomplete", "not everything was checked that should have been", ""}
-		for _, reason := range r.Incomplete {
+		for _, reason := range r.Lacking() {
 			whole.Error.Text += Clean(reason) + "\n"
 		}
 	}
@@ -138,7 +138,7 @@ func suiteOf(r *finding.Result) junitSuite {
 }
 
 func caseOf(f *finding.Finding, r *finding.Result) junitCase {
-	c := junitCase{Name: Clean(Subject(f) + ": " + orElse(f.Title, f.Rule)), Class: Clean(f.Rule)}
+	c := junitCase{Name: Clean(f.Where() + ": " + orElse(f.Title, f.Rule)), Class: Clean(f.Rule)}
 	verdict := &junitVerdict{Type: string(f.Severity), Message: Clean(f.Message), Text: detail(f, r)}
 	first := verdict.Type + ": " + verdict.Message + "\n"
 	if f.Outcome == finding.Unchecked {

@@ -24,7 +24,7 @@ func (linePrinter) Print(w io.Writer, run Run) error {
 			}
 			fmt.Fprintf(out, "%s: %s\n", position(place), Clean(lineOf(f)))
 		}
-		for _, reason := range r.Incomplete {
+		for _, reason := range r.Lacking() {
 			fmt.Fprintf(out, "%s: incomplete: %s\n", position(finding.Place{File: r.Model.File}), Clean(reason))
 		}
 		for _, l := range r.Loosened {
@@ -48,7 +48,7 @@ func lineOf(f *finding.Finding) string {
 	case Accepted(f):
 		text = "accepted: " + f.Message
 	case f.Outcome == finding.Unchecked:
-		text = fmt.Sprintf("%s: %s: %s: not checked, %s", f.Severity, Subject(f), orElse(f.Title, f.Rule), f.Reason)
+		text = fmt.Sprintf("%s: %s: %s: not checked, %s", f.Severity, f.Where(), orElse(f.Title, f.Rule), f.Reason)
 	}
 	return text + countWords(f) + " [" + f.Rule + "]" + wasWords(f)
 }

@@ -60,7 +60,7 @@ func (p sarifPrinter) run(r *finding.Result) sarifRun {
 	columns := p.columnsOf(r)
 	out.WithColumnKind(columns.kind)
 	invocation := sarif.NewInvocation().WithExecutionSuccessful(r.Summary.Complete)
-	for _, reason := range r.Incomplete {
+	for _, reason := range r.Lacking() {
 		notify(invocation, "error", reason)
 	}
 	for _, l := range r.Loosened {

@@ -72,13 +72,13 @@ func (p textPrinter) result(out *page, r *finding.Result) {
 	if len(groups.Note) > 0 {
 		out.heading(fmt.Sprintf("NOTE (%d)", len(groups.Note)), "")
 		for _, f := range groups.Note {
-			out.item(fmt.Sprintf("%s: %s%s [%s]%s%s", Subject(f), f.Message, countWords(f), f.Rule, wasWords(f), lapsedWords(f)))
+			out.item(fmt.Sprintf("%s: %s%s [%s]%s%s", f.Where(), f.Message, countWords(f), f.Rule, wasWords(f), lapsedWords(f)))
 		}
 	}
 	if len(groups.Accepted) > 0 {
 		out.heading(fmt.Sprintf("ACCEPTED and signed for (%d)", len(groups.Accepted)), "")
 		for _, f := range groups.Accepted {
-			out.item(fmt.Sprintf("%s: %s [%s]. %s", Subject(f), f.Message, f.Rule, SignoffWords(f.Signoff)))
+			out.item(fmt.Sprintf("%s: %s [%s]. %s", f.Where(), f.Message, f.Rule, SignoffWords(f.Signoff)))
 		}
 	}
 	tail(out, r, units)
@@ -97,9 +97,9 @@ func head(out *page, r *finding.Result) {
 		}
 		out.field(label, 0, fmt.Sprintf("%s %s, %s", p.ID, p.Edition, Counted(p.Rules, "rule")))
 	}
-	if len(r.Incomplete) > 0 {
+	if lacking := r.Lacking(); len(lacking) > 0 {
 		out.heading("INCOMPLETE: not everything was checked that should have been", red)
-		for _, reason := range r.Incomplete {
+		for _, reason := range lacking {
 			out.item(reason)
 		}
 	}
@@ -107,7 +107,7 @@ func head(out *page, r *finding.Result) {
 
 // whole prints all that is known of a finding.
 func (p textPrinter) whole(out *page, number int, f *finding.Finding, u model.Units) {
-	out.numbered(number, Subject(f)+": "+orElse(f.Title, f.Rule))
+	out.numbered(number, f.Where()+": "+orElse(f.Title, f.Rule))
 	out.para(indent, f.Message)
 	out.field("found", indent, Words(f.Found, u))
 	out.field("needed", indent, Words(f.Required, u))
@@ -143,7 +143,7 @@ func (p textPrinter) together(out *page, number int, same []*finding.Finding, u 
 	first := same[0]
 	out.numbered(number, fmt.Sprintf("%s (%d)", orElse(first.Title, first.Rule), len(same)))
 	for _, f := range same {
-		text := Subject(f) + countWords(f) + ": " + f.Message
+		text := f.Where() + countWords(f) + ": " + f.Message
 		if f.Drawing != "" {
 			text += "; drawing " + f.Drawing
 		}
@@ -173,7 +173,7 @@ func unchecked(out *page, number int, same []*finding.Finding) {
 	out.numbered(number, orElse(first.Title, first.Rule)+" (would be "+string(first.Severity)+")")
 	subjects := make([]string, len(same))
 	for i, f := range same {
-		subjects[i] = Subject(f) + countWords(f) + wasWords(f) + lapsedWords(f)
+		subjects[i] = f.Where() + countWords(f) + wasWords(f) + lapsedWords(f)
 	}
 	out.field("for", indent, strings.Join(subjects, ", "))
 	out.field("because", indent, first.Reason)

@@ -9,18 +9,6 @@ import (
 	"example.com/scantling/model"
 )
 
-// Subject says what a finding is about: the member, and the support of it.
-func Subject(f *finding.Finding) string {
-	name := f.Member
-	if name == "" {
-		name = orElse(f.Subject, "frame")
-	}
-	if f.Support != nil && f.Support.On != "" {
-		name += " on " + f.Support.On
-	}
-	return name
-}
-
 // SummaryWords counts the outcomes.
 func SummaryWords(s finding.Summary) string {
 	text := fmt.Sprintf("%d stop, %d ask, %d note, %d not checked, %d accepted; %d met, %d not applicable.",

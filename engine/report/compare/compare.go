@@ -42,7 +42,7 @@ func heading(c *asbuilt.Change) string {
 
 // subject is the member, and the support that a change is of.
 func subject(c *asbuilt.Change) string {
-	return report.Subject(&finding.Finding{Member: c.Mark, Support: c.Support})
+	return (&finding.Finding{Member: c.Mark, Support: c.Support}).Where()
 }
 
 // outcome is a rule's outcome in words.

@@ -53,9 +53,9 @@ func (s *sheet) head(c *asbuilt.Comparison) {
 	s.Field("drawn", c.Drawn.Model.File)
 	s.Field("built", c.Built.Model.File)
 	s.Field("region", report.RegionWords(c.Result.Region))
-	if len(c.Result.Incomplete) > 0 {
+	if lacking := c.Result.Lacking(); len(lacking) > 0 {
 		s.Heading("INCOMPLETE: not everything was checked that should have been", finding.Stop)
-		for _, why := range c.Result.Incomplete {
+		for _, why := range lacking {
 			s.Item(why)
 		}
 	}
@@ -161,8 +161,8 @@ func (s *sheet) knockOn(k *asbuilt.KnockOn) {
 		s.Para("Other rules that come out otherwise")
 		for i := range others {
 			r := &others[i]
-			text := fmt.Sprintf("%s: %s [%s]: %s as drawn, %s as built", report.Subject(&finding.Finding{Member: r.Mark,
-				Support: &finding.Support{On: r.On}}), r.Title, r.Rule, outcome(r.Drawn), outcome(r.Built))
+			text := fmt.Sprintf("%s: %s [%s]: %s as drawn, %s as built", (&finding.Finding{Member: r.Mark,
+				Support: &finding.Support{On: r.On}}).Where(), r.Title, r.Rule, outcome(r.Drawn), outcome(r.Built))
 			if r.Message != "" {
 				text += ". " + r.Message
 			}

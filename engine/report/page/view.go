@@ -213,7 +213,7 @@ func single(findings []*finding.Finding) [][]*finding.Finding {
 func itemOf(id int, state draw.State, set []*finding.Finding, marks map[string]int, u model.Units) item {
 	f := set[0]
 	i := item{
-		Finding: f, ID: id, State: state.Class(), Words: state.Words(), Subject: report.Subject(f),
+		Finding: f, ID: id, State: state.Class(), Words: state.Words(), Subject: f.Where(),
 		Place: report.PlaceWords(f.Place), Pieces: report.PiecesWords(f), Steps: stepsOf(f.Working, u),
 	}
 	if state == draw.Unchecked {
@@ -235,7 +235,7 @@ func itemOf(id int, state draw.State, set []*finding.Finding, marks map[string]i
 	}
 	var names []string
 	for _, one := range set {
-		names = append(names, report.Subject(one))
+		names = append(names, one.Where())
 		if member, ok := marks[one.Member]; ok {
 			i.Members = append(i.Members, member)
 		}
