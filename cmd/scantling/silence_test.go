@@ -24,6 +24,8 @@ var silences = []struct {
 }{
 	{"load-path/supports-needed", []string{"members/RB2/supports/1"}, "RB2: stop load-path/supports-needed"},
 	{"load-path/names-exist", []string{"members/L3"}, "GJ2: stop load-path/names-exist"},
+	{"load-path/role-known", []string{`members/GJ1/role="flor joist"`}, "GJ1: stop load-path/role-known"},
+	{"load-path/ground-role", []string{"members/GJ1/ground=true", "members/GJ1/supports"}, "GJ1: stop load-path/ground-role"},
 	{"load-path/support-stands", []string{`members/RN/supports/2={"against": "RS"}`}, "RN on RS: ask load-path/support-stands"},
 	{"load-path/connection-stated", []string{"members/TR1/supports/0/by"}, "TR1 on GT1: ask load-path/connection-stated"},
 	{"load-path/connection-stated", []string{"members/RB2/supports/1/by"}, "RB2 on P3: ask load-path/connection-stated"},
@@ -57,6 +59,7 @@ var silences = []struct {
 	{"load-path/uplift-held", []string{"members/BJ1/supports/1/capacity/basis", "members/BJ1/straps"}, "BJ1 on ST1: unchecked (stop) load-path/uplift-held"},
 	{"load-path/uplift-balanced", []string{"members/WB1/weight"}, "BJ1 on WPB1: ask load-path/uplift-balanced"},
 	{"load-path/push-resisted", []string{"members/L2/supports/0/holds", "members/L2/supports/1/holds"}, "L2 on WN: stop load-path/push-resisted"},
+	{"load-path/strut-head-held", []string{"members/P3/path=[[5100, 1800, 2717], [5400, 1800, 5151.4]]"}, "P3: stop load-path/strut-head-held"},
 	{"load-path/roller-slides", []string{"members/ST1/grade"}, "ST1: unchecked (ask) load-path/roller-slides"},
 	{"load-path/crank-joint", []string{"members/ST1/joints"}, "ST1: ask load-path/crank-joint"},
 	{"load-path/bend-in-plan", []string{"members/ST1/path"}, "ST1: unchecked (ask) load-path/bend-in-plan"},

@@ -179,7 +179,8 @@ func (w *work) summaryOf(part effect, class int32) *summary {
 func (s *summary) take(part effect, from *summary) {
 	switch part {
 	case ofReactions:
-		s.supports, s.total, s.thrust, s.tieForce, s.footThrust = from.supports, from.total, from.thrust, from.tieForce, from.footThrust
+		s.supports, s.total, s.thrust, s.headPush = from.supports, from.total, from.thrust, from.headPush
+		s.tieForce, s.footThrust = from.tieForce, from.footThrust
 	case ofForces:
 		s.moment, s.shear, s.tension, s.compression = from.moment, from.shear, from.tension, from.compression
 	case ofDeflection:

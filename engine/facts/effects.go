@@ -14,7 +14,7 @@ type summary struct {
 	supports              []supportSummary // by support of the piece
 	total                 numberValue
 	tieForce, footThrust  numberValue
-	thrust                float64
+	thrust, headPush      float64
 	moment, shear         numberValue
 	tension, compression  numberValue
 	deflection            numberValue
@@ -81,7 +81,7 @@ func (w *work) summarise(a *statics.Analyst, part effect, piece int32, s *summar
 		e := a.Reactions(piece)
 		s.supports = w.reactions(e, piece)
 		s.total = w.totalLoad(piece)
-		s.thrust = w.thrust(piece)
+		s.thrust, s.headPush = w.thrust(piece), w.headPush(piece)
 		s.tieForce = w.tieForce(piece)
 		s.footThrust = w.footThrust(e, piece)
 		return
@@ -384,21 +384,38 @@ func (w *work) thrust(piece int32) float64 {
 	if !slopes(w.frame.Shape(piece)) {
 		return 0
 	}
-	use := w.strong
-	if len(use) == 0 {
-		use = w.service
-	}
 	worst := 0.0
 	supports, from := w.frame.SupportsOf(piece)
 	for k := range supports {
 		if !supports[k].Holds() {
 			continue
 		}
-		for _, c := range use {
+		for _, c := range w.strongest() {
 			worst = max(worst, w.casePush(&w.Source.Combinations[c], from+int32(k)))
 		}
 	}
 	return worst
+}
+
+// headPush is the largest push that must hold the head of a sloping strut sideways, N; 0 for others.
+func (w *work) headPush(piece int32) float64 {
+	push := w.down.HeadPush(piece)
+	if push == nil {
+		return 0
+	}
+	sh, worst := w.frame.Shape(piece), 0.0
+	for _, c := range w.strongest() {
+		worst = max(worst, w.largest(&w.Source.Combinations[c], func(c int) float64 { return push[c].X*sh.DirX + push[c].Y*sh.DirY }))
+	}
+	return worst
+}
+
+// strongest is the combinations for strength, or those for service where there are none.
+func (w *work) strongest() []int {
+	if len(w.strong) > 0 {
+		return w.strong
+	}
+	return w.service
 }
 
 // headReaction is the largest push down at the head of a piece in any combination for strength.

@@ -225,6 +225,8 @@ var pieceFacts = []fill[pieceRow]{
 
 	{name: "tie_force", needs: ofReactions, number: solved(func(s *summary) numberValue { return s.tieForce })},
 	{name: "thrust", needs: ofReactions, number: solved(func(s *summary) numberValue { return num(s.thrust) })},
+	{name: "head_push", needs: ofReactions, number: solved(func(s *summary) numberValue { return num(s.headPush) })},
+	{name: "head_push_taken", truth: func(r *pieceRow) truthValue { return yes(hasLateralStrap(r.m)) }},
 	{name: "thrust_taken", truth: func(r *pieceRow) truthValue { return yes(r.thrustTaken()) }},
 	{name: "foot_thrust", needs: ofReactions, number: solved(func(s *summary) numberValue { return s.footThrust })},
 	{name: "roller_movement", needs: ofBends, number: solved(func(s *summary) numberValue { return s.roller })},

@@ -112,6 +112,15 @@ var staticsTables = []table{{
 		{"R.compression", 1.5 * 562.5}, {"R.tension", 0}, {"R.moment", 1.5 * 937500}, {"R.total_load", 0},
 	},
 }, {
+	what: "a strut that leans under a purlin: its head pushes as much as its foot",
+	// 2 N/mm on two spans of 2 m: 10/8 * 2 * 2000 = 5000 N on the strut, which leans 1500 over 3000: 2500 level at either end.
+	document: frameOf(`"W1": {"role": "wall", "ground": true, "path": [[-500, 0, 0], [2000, 0, 0]]}, "W2": {"role": "wall", "ground": true, "path": [[-500, 4000, 0], [2000, 4000, 0]]},
+	"F": {"role": "wall", "ground": true, "path": [[-500, 2000, -3000], [2000, 2000, -3000]]},
+	"P": {"role": "purlin", "section": "75x200", "grade": "C24", "path": [[0, 0, 0], [0, 4000, 0]], "supports": [{"on": "W1"}, {"on": "S"}, {"on": "W2"}], "loads": [{"action": "dead", "line": 2}]},
+	"S": {"role": "strut", "section": "75x75", "path": [[1500, 2000, -3000], [0, 2000, 0]], "supports": [{"on": "F", "holds": "horizontal"}], "straps": [{"kind": "lateral", "to": "P"}]}`),
+	combinations: limitStates,
+	want:         []want{{"S.head_push", 1.35 * 2500}, {"S.head_push_taken", true}, {"P.head_push_taken", false}, {"P.head_push", 0}, {"S/0.push", 1.35 * 2500}, {"P/0.push", 0}},
+}, {
 	what: "two winds that push against each other: neither may be counted on",
 	document: `{"framing": 1, "self_weight": false, "areas": {"roof": {"kind": "roof", "wind": {"west": -0.5, "east": 0.5}}}, "members": {
 	"W1": {"role": "wall", "ground": true, "path": [[0, -500, 0], [0, 500, 0]]}, "W2": {"role": "wall", "ground": true, "path": [[4000, -500, 3000], [4000, 500, 3000]]},

@@ -2,6 +2,7 @@ package statics
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"example.com/scantling/engine/statics/plane"
@@ -36,10 +37,11 @@ type ListedPiece struct {
 	Moment     []Range
 	Shear      []Range
 	Axial      []Range
-	Deflection []Range // nil where the stiffness is not known
-	Roller     []float64
-	Unsolved   string // why there are no reactions
-	NoStiff    string // why there is no deflection
+	Deflection []Range   // nil where the stiffness is not known
+	Roller     []float64 // movement of a sliding end along the plan direction, mm; nil where none slides
+	HeadPush   []float64 // what must hold a strut's head sideways, along its plan direction; nil for others
+	Unsolved   string    // why there are no reactions
+	NoStiff    string    // why there is no deflection
 }
 
 // ListedSupport is one support of a piece.
@@ -81,6 +83,9 @@ func (t *TakeDown) List() *Listing {
 		l.Notes = append(l.Notes, "The document leaves self-weight out.")
 	}
 	l.Notes = append(l.Notes, t.Lost()...)
+	if props := t.props(); len(props) > 0 {
+		l.Notes = append(l.Notes, "What holds these struts sideways at their heads is followed no further: "+strings.Join(props, ", ")+".")
+	}
 	analyst := t.NewAnalyst()
 	for i := range f.Document.Members {
 		m := &f.Document.Members[i]
@@ -133,6 +138,20 @@ func (t *TakeDown) Lost() []string {
 	return out
 }
 
+// props are the marks of the struts whose heads push sideways, in the order of the document.
+func (t *TakeDown) props() (marks []string) {
+	for i := range t.Frame.Document.Members {
+		from, to := t.Frame.PiecesOf(int32(i))
+		for piece := from; piece < to; piece++ {
+			if slices.ContainsFunc(t.headPush[piece], func(f Force) bool { return f.size() > least }) {
+				marks = append(marks, t.Frame.Document.Members[i].Mark)
+				break
+			}
+		}
+	}
+	return marks
+}
+
 func (t *TakeDown) listPiece(a *Analyst, piece int32) ListedPiece {
 	f := t.Frame
 	sh := f.Shape(piece)
@@ -160,6 +179,9 @@ func (t *TakeDown) listPiece(a *Analyst, piece int32) ListedPiece {
 			on.Horizontal[c] = r.X*sh.DirX + r.Y*sh.DirY
 		}
 		out.Supports = append(out.Supports, on)
+	}
+	for _, push := range t.headPush[piece] {
+		out.HeadPush = append(out.HeadPush, push.X*sh.DirX+push.Y*sh.DirY)
 	}
 	if e.Unsolved == "" && !e.Bedded && len(e.Supports) > 0 {
 		out.Moment = e.ranges(plane.Moment)

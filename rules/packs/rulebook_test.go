@@ -15,7 +15,7 @@ var covered = []struct {
 	rules              []string
 	elsewhere          string
 }{
-	{"load-path", "1", "supports that the role needs", []string{"supports-needed", "names-exist", "support-stands"}, ""},
+	{"load-path", "1", "supports that the role needs", []string{"supports-needed", "names-exist", "support-stands", "role-known", "ground-role"}, ""},
 	{"load-path", "2", "load reaches ground", []string{"reaches-ground", "solved", "loads-counted"}, ""},
 	{"load-path", "3", "no circle", []string{"no-circle"}, ""},
 	{"load-path", "4", "declared support and geometry agree", []string{"meets-in-plan", "meets-in-level", "place-on-member", "centres-and-step"}, ""},
@@ -31,7 +31,7 @@ var covered = []struct {
 	{"load-path", "13", "member that would not be missed", []string{"serves-something"}, ""},
 	{"load-path", "14", "load balance", []string{"balance"}, ""},
 	{"load-path", "15", "uplift", []string{"uplift-stated", "uplift-held", "uplift-balanced"}, ""},
-	{"load-path", "15a", "horizontal reaction that nothing resists", []string{"push-resisted"}, ""},
+	{"load-path", "15a", "horizontal reaction that nothing resists", []string{"push-resisted", "strut-head-held"}, ""},
 	{"load-path", "15b", "cranked members", []string{"roller-slides", "crank-joint", "bend-in-plan"}, ""},
 	{"load-path", "15c", "strips against the extent of an area", []string{"area-carried", "area-has-carriers"}, ""},
 	{"load-path", "15d", "new point load on old work", []string{"new-load-on-old-work", "load-by-opening"}, ""},

@@ -103,6 +103,8 @@ var core = []Fact{
 	{Subject: Member, Name: "foot_thrust", Type: Number, Dimension: model.Force, Origin: FromStatics, Text: "reaction at the head times run over rise: what a hip pushes at its foot when its head is not held up", Keys: []string{"path", "supports"}},
 	{Subject: Member, Name: "corner_tie_capacity", Type: Number, Dimension: model.Force, Text: "stated capacity, along the hip in plan, of the angle tie and the corner joint at its foot: the lesser", Keys: []string{"tied_by.capacity.along", "straps.capacity.along"}},
 	{Subject: Member, Name: "roller_movement", Type: Number, Dimension: model.Length, Origin: FromStatics, Text: "largest movement sideways of its sliding end; 0 where both ends are held or it has no bend", Keys: []string{"path", "section"}},
+	{Subject: Member, Name: "head_push", Type: Number, Dimension: model.Force, Origin: FromStatics, Text: "largest push sideways at the head of a sloping strut, on what it props; 0 for others", Keys: []string{"path", "supports"}},
+	{Subject: Member, Name: "head_push_taken", Type: Truth, Text: "a lateral strap is declared that takes that push", Keys: []string{"straps"}},
 	{Subject: Member, Name: "kink_moment", Type: Number, Dimension: model.Moment, Origin: FromStatics, Text: "largest moment at a bend", Keys: []string{"path"}},
 	{Subject: Member, Name: "kink_axial", Type: Number, Dimension: model.Force, Origin: FromStatics, Text: "axial force at that bend", Keys: []string{"path"}},
 	{Subject: Member, Name: "kink_shear", Type: Number, Dimension: model.Force, Origin: FromStatics, Text: "shear at that bend", Keys: []string{"path"}},

@@ -57,6 +57,12 @@ func (t *table) piece(mark string, p statics.ListedPiece) {
 	t.ranges(mark, p.Piece, "shear", p.Shear, 1e3, "kN")
 	t.ranges(mark, p.Piece, "axial", p.Axial, 1e3, "kN")
 	t.ranges(mark, p.Piece, "deflection", p.Deflection, 1, "mm")
+	if len(p.HeadPush) > 0 {
+		t.forces(mark, p.Piece, "push at its head", "", "", p.HeadPush)
+	}
+	for i, v := range p.Roller {
+		t.row(mark, p.Piece, "free end slides", "", "", t.cases[i], digits(v), "mm")
+	}
 	if p.Unsolved != "" {
 		t.row(mark, p.Piece, "unsolved", "", "", "", p.Unsolved, "")
 	}

@@ -49,6 +49,8 @@ type jsonPiece struct {
 	Shear      byCase[jsonRange] `json:"shear"`
 	Axial      byCase[jsonRange] `json:"axial"`
 	Deflection byCase[jsonRange] `json:"deflection"`
+	Roller     byCase[number]    `json:"roller,omitempty"`    // movement of the end that slides, along the plan direction, mm
+	HeadPush   byCase[number]    `json:"head_push,omitempty"` // on a strut's head by what it props, along its plan direction
 	// Why there are no reactions, or no deflection.
 	Unsolved     string `json:"unsolved,omitempty"`
 	NoDeflection string `json:"no_deflection,omitempty"`
@@ -102,6 +104,15 @@ func pieceOf(cases []string, p statics.ListedPiece) jsonPiece {
 		Piece: p.Piece, Supports: []jsonSupport{},
 		Moment: ranges(cases, p.Moment, 1e6), Shear: ranges(cases, p.Shear, 1e3), Axial: ranges(cases, p.Axial, 1e3),
 		Deflection: ranges(cases, p.Deflection, 1), Unsolved: p.Unsolved, NoDeflection: p.NoStiff,
+	}
+	if len(p.HeadPush) > 0 {
+		out.HeadPush = some(cases, p.HeadPush)
+	}
+	for i, v := range p.Roller {
+		if i == 0 {
+			out.Roller = byCase[number]{}
+		}
+		out.Roller[cases[i]] = number(v)
 	}
 	for _, s := range p.Supports {
 		out.Supports = append(out.Supports, jsonSupport{s.On, number(s.At), every(cases, s.Vertical), some(cases, s.Horizontal)})

@@ -134,6 +134,7 @@ func keyOf(p statics.ListedPiece) string {
 	ranges(1e-3, p.Axial)
 	ranges(1e-3, p.Deflection)
 	whole(1e-3, p.Roller...)
+	whole(1e-3, p.HeadPush...)
 	return key.String() + p.Unsolved + "|" + p.NoStiff
 }
 

@@ -202,3 +202,26 @@ func TestPlacesInFeetAndInches(t *testing.T) {
 		assert.Equal(t, c.want, takedown.Figures{Units: c.u}.Place(c.mm))
 	}
 }
+
+// A strut's head is pushed as its foot is, the other way; a cranked beam's free end slides.
+func TestWhatMovesAndPushesSidewaysIsPrinted(t *testing.T) {
+	s := sample()
+	beam := &s.Listing.Members[1].Pieces[0]
+	beam.HeadPush, beam.Roller = []float64{-2500, 0}, []float64{3.25, 0}
+	text := printed(t, "text", s)
+	assert.Regexp(t, `pushed at its head by what\n +it props +-2\.500 +0\.000\n`, text)
+	assert.Regexp(t, `its free end slides +3\.25 +0\.00\n`, text)
+	rows := printed(t, "csv", s)
+	assert.Contains(t, rows, "B1,B1,push at its head,,,dead,-2.5,kN\n")
+	assert.Contains(t, rows, "B1,B1,free end slides,,,dead,3.25,mm\n")
+	var out struct {
+		Members map[string]struct {
+			Pieces []struct {
+				HeadPush, Roller map[string]float64
+			}
+		}
+	}
+	require.NoError(t, json.Unmarshal([]byte(strings.ReplaceAll(printed(t, "json", s), "head_push", "HeadPush")), &out))
+	assert.Equal(t, map[string]float64{"dead": -2.5}, out.Members["B1"].Pieces[0].HeadPush)
+	assert.Equal(t, map[string]float64{"dead": 3.25, "imposed": 0}, out.Members["B1"].Pieces[0].Roller)
+}

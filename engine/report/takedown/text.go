@@ -100,12 +100,18 @@ func (s *sheet) member(m statics.ListedMember, a Alike, arrivals []Arrival) {
 			rows = append(rows, row{"pushed by " + at, s.forces(support.Horizontal)})
 		}
 	}
+	if pushes(a.HeadPush) {
+		rows = append(rows, row{"pushed at its head by what it props", s.forces(a.HeadPush)})
+	}
 	rows = append(rows, s.extremes("moment", a.Moment, s.Moment)...)
 	rows = append(rows, s.extremes("shear", a.Shear, s.Force)...)
 	if acts(a.Axial) {
 		rows = append(rows, s.extremes("axial force", a.Axial, s.Force)...)
 	}
 	rows = append(rows, s.extremes("deflection", a.Deflection, s.Deflection)...)
+	if len(a.Roller) > 0 {
+		rows = append(rows, row{"its free end slides", each(a.Roller, s.Deflection)})
+	}
 	s.table(rows)
 	if a.Unsolved != "" {
 		s.para("No reactions: " + a.Unsolved + ". Its load stops here and stands as unresolved.")
@@ -218,10 +224,12 @@ func (s *sheet) extremes(what string, list []statics.Range, print func(float64) 
 	return rows
 }
 
-func (s *sheet) forces(values []float64) []string {
+func (s *sheet) forces(values []float64) []string { return each(values, s.Force) }
+
+func each(values []float64, print func(float64) string) []string {
 	cells := make([]string, len(values))
 	for i, v := range values {
-		cells[i] = s.Force(v)
+		cells[i] = print(v)
 	}
 	return cells
 }
