@@ -194,7 +194,8 @@ func (z *sizer) ofOneKind() {
 }
 
 // reach finds the members that the swap reaches: what meets the member (what it rests on, what rests on it, what it is
-// paired with), and everything that its load goes down through; and those beside it.
+// paired with), and everything that its load goes down through, with what else stands on the walls on its way; and those
+// beside it.
 func (z *sizer) reach() {
 	f := z.base.Down.Frame
 	z.reached, z.beside = map[int32]bool{int32(z.member): true}, map[int32]bool{}
@@ -211,6 +212,11 @@ func (z *sizer) reach() {
 			if on := supports[k].On; on >= 0 {
 				see(on)
 				down(on)
+				if f.Member(on).Role == model.RoleWall {
+					for _, i := range f.LandingsOn(on) {
+						see(f.Supports[i].Piece)
+					}
+				}
 			}
 		}
 		if c := f.CoupleOf(piece); c != nil {
@@ -249,6 +255,31 @@ func (z *sizer) reach() {
 			}
 		}
 	}
+	for z.reachCouples(f) {
+	}
+}
+
+// reachCouples reaches all of each couple of which it has reached a part, since they are solved as one; it says whether that
+// was more.
+func (z *sizer) reachCouples(f *frame.Frame) (more bool) {
+	for i := range f.Couples {
+		c := &f.Couples[i]
+		parts := slices.Clone(c.Rafters[:])
+		for _, tie := range c.Ties {
+			if tie.Piece >= 0 {
+				parts = append(parts, tie.Piece)
+			}
+		}
+		member := func(piece int32) int32 { return f.Pieces[piece].Member }
+		if !slices.ContainsFunc(parts, func(piece int32) bool { return z.reached[member(piece)] }) {
+			continue
+		}
+		for _, piece := range parts {
+			more = more || !z.reached[member(piece)]
+			z.reached[member(piece)] = true
+		}
+	}
+	return more
 }
 
 // same is the piece of the base that each piece of a frame is the same as; -1 where the swap reaches it.

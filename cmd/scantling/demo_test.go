@@ -38,7 +38,8 @@ var faults = []struct {
 	mark, what string
 	found      []string
 }{
-	{"GJ1", "a joist bears 60 mm on a wall where 90 is needed", []string{"GJ1 on WX3: stop practice/bearing-on-masonry"}},
+	{"GJ1", "a joist bears 60 mm on a wall where 90 is needed", []string{
+		"GJ1 on WX3: stop practice/bearing-on-masonry", "GJ1: unchecked (stop) eurocode/masonry-bearing"}},
 	{"TR1", "an end of the trimmer rests on nothing", []string{
 		"TR1: stop load-path/supports-needed", "TR1: unchecked (stop) eurocode/can-be-judged"}},
 	{"J4W3", "a jack rafter names a hip that is not there", []string{
@@ -77,7 +78,8 @@ var faults = []struct {
 		"TB1: stop load-path/through-unverified", "OR1: stop load-path/more-load-on-unverified"}},
 	{"RE", "two drawings give a rafter two depths", []string{"RE: ask paperwork/drawings-agree"}},
 	{"P2", "a post's seat is still as engineer's details", []string{"P2: ask paperwork/engineers-details-open"}},
-	{"WX1", "a post comes down over an opening without a lintel", []string{"P1 on WX1: ask load-path/load-over-opening"}},
+	{"WX1", "a post comes down over an opening without a lintel", []string{
+		"P1 on WX1: ask load-path/load-over-opening", "P1: unchecked (stop) eurocode/masonry-bearing"}},
 	{"ST1", "a steel's padstone is wider than the wall, and neither its weld nor its fire protection is stated", []string{
 		"ST1 on WB3: ask practice/padstone-on-leaf", "ST1: unchecked (stop) eurocode/masonry-bearing",
 		"ST1: ask practice/steel-weld", "ST1: ask practice/steel-protection"}},

@@ -275,7 +275,7 @@ func (w *batchWriter) take() *region.Batch {
 // bytes is what the batch takes on the wire, a little more rather than less.
 func (w *batchWriter) bytes() int {
 	b, combinations, cases := w.b, len(w.f.Source.Combinations), len(w.t.Cases)
-	return w.text + len(b.Pieces.ID)*200 + len(b.Contacts.At)*(200+24*combinations) + len(b.Stations.At)*(20+32*combinations) +
+	return w.text + len(b.Pieces.ID)*200 + len(b.Contacts.At)*(220+24*combinations+16*cases) + len(b.Stations.At)*(20+32*combinations) +
 		len(b.Spans.From)*(30+8*combinations+16*cases) + len(b.Notches.At)*30 + len(b.Holes.At)*30
 }
 
@@ -420,7 +420,7 @@ func (w *batchWriter) contact(e *statics.Effects, piece, support int32, landing 
 	c.SeatKind = append(c.SeatKind, w.word(seat.Kind))
 	c.SeatAlong, c.SeatAcross = append(c.SeatAlong, seat.Along.Value), append(c.SeatAcross, seat.Across.Value)
 	c.SeatHigh, c.SeatStress = append(c.SeatHigh, seat.High.Value), append(c.SeatStress, seat.Strength.Value)
-	w.wall(row.on, support, landing)
+	w.wall(&row, landing)
 	c.ToEnd = append(c.ToEnd, max(0, min(at, sh.Length-at)-length/2))
 	next := math.Inf(1)
 	for _, o := range own {
@@ -432,7 +432,11 @@ func (w *batchWriter) contact(e *statics.Effects, piece, support int32, landing 
 		next = -1
 	}
 	c.ToNext = append(c.ToNext, next)
-	c.Eccentric = append(c.Eccentric, s.Eccentric)
+	off := s.Eccentric
+	if !landing && row.on.Role == model.RoleWall {
+		off = w.f.work.offCentre(support)
+	}
+	c.Eccentric = append(c.Eccentric, off)
 	notch := said.Notch
 	if notch == nil || landing {
 		notch = &model.Notch{}
@@ -470,21 +474,33 @@ func landingFace(r *restRow, length, width float64) (along, across float64) {
 }
 
 // wall adds what is known of a masonry wall that a contact stands on.
-func (w *batchWriter) wall(on *model.Member, support int32, landing bool) {
-	c := &w.b.Contacts
+func (w *batchWriter) wall(r *restRow, landing bool) {
+	c, on := &w.b.Contacts, r.on
 	masonry := on.More().Masonry
 	if masonry == nil || landing {
 		masonry = &model.Masonry{}
 	}
-	width, height, end := 0.0, 0.0, -1.0
+	width, height, weight, near, far := 0.0, 0.0, 0.0, -1.0, -1.0
+	var beside alongside
 	if !landing && (on.Role == model.RoleWall || on.Role == model.RolePier) {
-		width, height = on.Width.Value, on.More().Height.Value
-		end, _ = w.f.work.alongWall(support)
+		width, height, weight = on.Width.Value, on.More().Height.Value, on.More().Weight.Value
+		near, far = w.f.work.roomAlong(r.index)
+		beside = w.f.work.beside(r.index)
 	}
+	for k := range w.t.Cases {
+		load, turn := 0.0, 0.0
+		if beside.load != nil {
+			load, turn = beside.load[k], beside.turn[k]
+		}
+		c.CaseBeside, c.CaseTurn = append(c.CaseBeside, load), append(c.CaseTurn, turn)
+	}
+	c.WallWeight, c.WallLeaf = append(c.WallWeight, weight), append(c.WallLeaf, w.word(masonry.Leaf))
+	c.AlongWall, c.BesideUnknown = append(c.AlongWall, !landing && r.alongIt()), append(c.BesideUnknown, w.word(beside.why))
 	c.WallWidth, c.WallHeight = append(c.WallWidth, width), append(c.WallHeight, height)
 	c.WallUnit, c.WallGroup = append(c.WallUnit, w.word(masonry.Unit)), append(c.WallGroup, int32(masonry.Group))
 	c.WallUnitF, c.WallMortar = append(c.WallUnitF, masonry.Strength.Value), append(c.WallMortar, masonry.Mortar.Value)
-	c.WallClass, c.ToWallEnd = append(c.WallClass, w.word(masonry.Class)), append(c.ToWallEnd, end)
+	c.WallClass, c.ToWallEnd = append(c.WallClass, w.word(masonry.Class)), append(c.ToWallEnd, near)
+	c.ToWallFar = append(c.ToWallFar, far)
 }
 
 // spans adds the stretches of the piece with their deflections.

@@ -240,9 +240,11 @@ func (s *signer) other(i int32) uint64 {
 	s.hash.Reset()
 	s.text(string(m.Role), kindOf(s.w, i))
 	s.quantity(grainLength, m.Width, m.More().Height)
+	s.quantity(grainLine, m.More().Weight)
 	if masonry := m.More().Masonry; masonry != nil {
 		s.text(masonry.Unit, masonry.Class)
 		s.whole(masonry.Group)
+		s.text(masonry.Leaf)
 		s.quantity(grainRatio, masonry.Strength, masonry.Mortar)
 	}
 	return s.hash.Sum64()
@@ -309,6 +311,13 @@ func (s *signer) support(i int32, sh *frame.Shape) {
 	length, width, _ := s.rest.contact()
 	end, opening := w.alongWall(i)
 	s.number(grainLength, length, width, end, opening)
+	near, far := w.roomAlong(i)
+	s.number(grainLength, near, far)
+	s.truth(s.rest.alongIt())
+	beside := w.beside(i)
+	s.text(beside.why)
+	s.number(grainLine, beside.load...)
+	s.number(grainForce, beside.turn...)
 }
 
 // landing signs what lands on a piece.

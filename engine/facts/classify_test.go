@@ -233,6 +233,10 @@ func TestWhatTellsPiecesApart(t *testing.T) {
 		"what lands and what it is made of": {lands: keys{"material": "masonry"}},
 		"the width of what carries it":      {others: keys{"width": 140}},
 		"the height of what carries it":     {others: keys{"height": 2700}},
+		"the weight of what carries it":     {others: keys{"weight": 2.1}},
+		"the leaf of what carries it":       {others: keys{"masonry": keys{"unit": "concrete", "group": 1, "strength": 7.3, "mortar": 4, "class": "II", "leaf": "inner"}}},
+		"how far the wall runs beyond it":   {others: keys{"path": list(list(8000.0, 0, 0), list(11_000.0, 0, 0))}},
+		"what stands beside it":             {others: keys{"loads": list(keys{"action": "dead", "line": 1})}},
 		"what carries it is made of":        {others: keys{"material": "concrete"}},
 		"what carries it is":                {others: keys{"role": "foundation"}},
 		"the units of what carries it":      {others: keys{"masonry": keys{"unit": "clay", "group": 1, "strength": 7.3, "mortar": 4, "class": "II"}}},
@@ -313,7 +317,7 @@ func TestSignaturesKnowEveryColumn(t *testing.T) {
 		known string
 	}{
 		{region.Pieces{}, "ID Multiplicity Words Role Section Grade Service Length Slope Centres Cranked Column Repetitive TopFull TopSpacing BottomFull BottomSpace HeldDepth HeldWidth LoadAt PliesJoined Brittle Carries Deck BlockingRows Treated Condition Movable ContactStart StationStart SpanStart NotchStart HoleStart"},
-		{region.Contacts{}, "At Landing Support Length Width Underside By SeatKind SeatAlong SeatAcross SeatHigh SeatStress WallWidth WallHeight WallUnit WallGroup WallUnitF WallMortar WallClass ToWallEnd ToEnd ToNext Eccentric NotchDepth NotchFace NotchSlope NotchX Down Up Along"},
+		{region.Contacts{}, "At Landing Support Length Width Underside By SeatKind SeatAlong SeatAcross SeatHigh SeatStress WallWidth WallHeight WallWeight WallLeaf WallUnit WallGroup WallUnitF WallMortar WallClass ToWallEnd ToWallFar AlongWall CaseBeside CaseTurn BesideUnknown ToEnd ToNext Eccentric NotchDepth NotchFace NotchSlope NotchX Down Up Along"},
 		{region.Stations{}, "At Span Kind N V M MomentOut"},
 		{region.Spans{}, "From To Overhang Deflection CaseDeflect CaseMoment"},
 		{region.Notches{}, "At Depth Length Bottom"},

@@ -97,6 +97,7 @@ type work struct {
 	landed   []groundRow
 	strapsTo map[string][]model.Strap // by the mark that they tie to
 	leftOut  map[int32]string         // by member: loads that are not counted
+	stood    map[int32]*stood         // by masonry wall that something stands on
 }
 
 func newWork(f *Filled) *work {
@@ -122,6 +123,7 @@ func newWork(f *Filled) *work {
 	w.tieStraps()
 	w.gatherLeftOut()
 	w.holdPlaces()
+	w.standOn()
 	return w
 }
 

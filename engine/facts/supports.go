@@ -316,11 +316,14 @@ func (r *restRow) footAlong() numberValue {
 	if why != "" {
 		return noNumber(why)
 	}
-	if r.sh.Upright || !r.crosses() {
+	if r.alongIt() {
 		return num(length)
 	}
 	return num(width)
 }
+
+// alongIt says whether the length of a contact lies along what carries it, as that of a post's foot does.
+func (r *restRow) alongIt() bool { return r.sh.Upright || !r.crosses() }
 
 // crosses says whether two members meet at more than half a right angle in plan.
 func (r *restRow) crosses() bool {
@@ -521,13 +524,7 @@ func (r *restRow) opening() (o *model.Opening, why string) {
 	if r.s.OnAt < 0 || !r.s.Placed {
 		return nil, "its place along the wall, which has openings, is not known"
 	}
-	for i := range r.on.More().Openings {
-		o := &r.on.More().Openings[i]
-		if r.s.OnAt > o.From.Value && r.s.OnAt < o.To.Value {
-			return o, ""
-		}
-	}
-	return nil, ""
+	return openingAt(r.on, r.s.OnAt), ""
 }
 
 // alongWall is the distance along what carries a support from its place to the nearer end, -1 where it is not known,

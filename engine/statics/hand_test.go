@@ -286,3 +286,24 @@ func valueOf(t *testing.T, e *statics.Effects, kase int, at float64) float64 {
 	require.True(t, ok)
 	return v
 }
+
+// A wall of 2 kN/m2 and 2.4 m under a beam that brings 4 kN and half its weight (20000 mm2 x 4 m x 420 kg/m3: 164.75
+// N) to its middle, a wall along it of 3 N/mm and its own load of 1 N/mm on a part:
+// what presses on it is all of that but its own weight.
+func TestPressing(t *testing.T) {
+	down := run(t, `{"framing": 1, "title": "hand", "units": "metric", "members": {
+		"W": {"role": "wall", "material": "masonry", "width": 100, "height": 2400, "weight": 2, "ground": true, "path": [[0, 0, 0], [6000, 0, 0]], "loads": [{"action": "imposed", "line": 1, "from": 1000, "to": 2000}]},
+		"X": {"role": "wall", "material": "masonry", "width": 100, "ground": true, "path": [[0, 4000, 0], [6000, 4000, 0]]},
+		"U": {"role": "wall", "material": "masonry", "width": 100, "height": 1500, "weight": 2, "path": [[0, 0, 1500], [6000, 0, 1500]], "supports": [{"on": "W", "continuous": true}]},
+		"B": {"role": "beam", "section": "100x200", "grade": "C24", "path": [[3000, 0, 0], [3000, 4000, 0]], "supports": [{"on": "W"}, {"on": "X"}], "loads": [{"action": "dead", "line": 2}]}}}`)
+	f := down.Frame
+	wall, _ := f.PiecesOf(int32(f.Document.Index("W")))
+	beam, _ := f.PiecesOf(int32(f.Document.Index("B")))
+	_, support := f.SupportsOf(beam)
+	dead, imposed := 0, 1
+	assert.ElementsMatch(t, []statics.Pressing{
+		{Case: imposed, Support: -1, From: 1000, To: 2000, First: 1, Last: 1},
+		{Case: dead, Support: support, From: 3000, To: 3000, First: 4000 + 20000*2000*420e-9*9.80665},
+		{Case: dead, Support: -1, From: 0, To: 6000, First: 3, Last: 3},
+	}, down.Pressing(wall))
+}

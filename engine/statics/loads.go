@@ -77,8 +77,9 @@ func CaseID(a model.Action, name string) string {
 // own is the loads of one member itself: what it weighs, carries and is said to bear. Loads are in the member's own
 // upright plane, by case.
 type own struct {
-	kase int32
-	load plane.Load
+	kase   int32
+	weight bool // it is what the member weighs
+	load   plane.Load
 }
 
 // ownLoads works out every member's loads. What could not be worked out is said in notes, by member.
@@ -119,6 +120,9 @@ func (in *Input) ownLoads() *ownLoads {
 		}
 		if !doc.Weightless && dead >= 0 {
 			in.weigh(o, int32(i), m, sh, dead)
+			for k := o.start[i]; int(k) < len(o.items); k++ {
+				o.items[k].weight = true
+			}
 		}
 		for k := range m.Carries {
 			in.carry(o, int32(i), m, sh, &m.Carries[k])
@@ -137,7 +141,7 @@ func (o *ownLoads) remark(member int32, lost bool, format string, args ...any) {
 
 func (o *ownLoads) line(kase int32, from, to, z0, z1 float64) {
 	if to > from && (z0 != 0 || z1 != 0) {
-		o.items = append(o.items, own{kase, plane.Load{From: from, To: to, Z0: z0, Z1: z1}})
+		o.items = append(o.items, own{kase: kase, load: plane.Load{From: from, To: to, Z0: z0, Z1: z1}})
 	}
 }
 
@@ -272,7 +276,7 @@ func (in *Input) strip(o *ownLoads, kase int32, area *model.Area, l model.AreaLo
 		q := l.Value * width
 		if to > from && q != 0 {
 			load := plane.Load{From: from, To: to, Z0: -q * cos, Z1: -q * cos, U0: q * sin, U1: q * sin}
-			o.items = append(o.items, own{kase, load})
+			o.items = append(o.items, own{kase: kase, load: load})
 		}
 	case l.Action == model.Wind:
 		// Across the slope: the upright part over the plan. The level part goes into the covering, to either side.
@@ -328,7 +332,7 @@ func (in *Input) bear(o *ownLoads, i int32, m *model.Member, sh *frame.Shape, l 
 			}
 			at = min(max(0, at), sh.Length)
 		}
-		o.items = append(o.items, own{kase, plane.Force(at, 0, -l.Point)})
+		o.items = append(o.items, own{kase: kase, load: plane.Force(at, 0, -l.Point)})
 		return
 	}
 	from, to := max(0, l.From.Or(0)), min(l.To.Or(sh.Length), sh.Length)

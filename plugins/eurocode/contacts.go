@@ -17,29 +17,32 @@ type press struct {
 	duration    national.Duration
 }
 
-// pushes are the largest pushes on a contact, one for each duration class.
+// push is the push on a contact in a combination, N: of a person who stands on the piece with it where he has a part in it.
+func (j *judge) push(m *member, row, combination int) float64 {
+	c := &j.b.Contacts
+	down := c.Down[row*int(j.b.Combinations)+combination]
+	if j.person[combination] && !c.Landing[row] {
+		return down + j.gammaQ*m.person
+	}
+	return down
+}
+
+// pushesOn are the largest pushes on a contact, one for each duration class.
 func (j *judge) pushesOn(m *member, row int) []press {
 	j.presses = j.presses[:0]
-	c, count := &j.b.Contacts, int(j.b.Combinations)
-	push := func(combination int) float64 {
-		if j.person[combination] && !c.Landing[row] {
-			return c.Down[row*count+combination] + j.gammaQ*m.person
-		}
-		return c.Down[row*count+combination]
-	}
 	var most [national.Instantaneous + 1]int
 	for k := range most {
 		most[k] = -1
 	}
 	for _, combination := range j.strength {
 		d := j.durations[combination]
-		if at := most[d]; at < 0 || push(combination) > push(at) {
+		if at := most[d]; at < 0 || j.push(m, row, combination) > j.push(m, row, at) {
 			most[d] = combination
 		}
 	}
 	for d, combination := range most {
 		if combination >= 0 {
-			j.presses = append(j.presses, press{row, push(combination), combination, national.Duration(d)})
+			j.presses = append(j.presses, press{row, j.push(m, row, combination), combination, national.Duration(d)})
 		}
 	}
 	return j.presses

@@ -191,19 +191,7 @@ func TestPublishedSteelBeam(t *testing.T) {
 // tests of ec6; here it is that the region hands over the right sizes: f_k = 0.75 x 7.3^0.7 x 4^0.3, the area, and that of the stone.
 func TestMasonryUnderAPadstone(t *testing.T) {
 	wall := func(change func(c *region.Contacts, words func(string) int32)) *judged {
-		return sketch{section: "2/47x195", grade: named("C24"), span: 4000, lines: map[string]float64{"dead": 1, "imposed": 3}, bent: func(b *region.Batch) {
-			words := func(w string) int32 {
-				b.Pieces.Words = append(b.Pieces.Words, w)
-				return int32(len(b.Pieces.Words) - 1)
-			}
-			c := &b.Contacts
-			c.Underside[0], c.WallUnit[0], c.WallGroup[0], c.WallClass[0] = words("masonry"), words("concrete"), 1, words("II")
-			c.WallUnitF[0], c.WallMortar[0], c.WallWidth[0], c.WallHeight[0], c.ToWallEnd[0] = 7.3, 4, 140, 2500, 1500
-			c.Length[0] = 100
-			if change != nil {
-				change(c, words)
-			}
-		}}.judge(t)
+		return onWall{bent: change}.judge(t)
 	}
 	j := wall(nil)
 	assert.Equal(t, 1.0, j.value("ec6.on_masonry"))
@@ -223,6 +211,82 @@ func TestMasonryUnderAPadstone(t *testing.T) {
 		"more than 27 times as high as it is thick":   func(c *region.Contacts, _ func(string) int32) { c.WallHeight[0] = 4000 },
 	} {
 		assert.Contains(t, wall(change).reason("ec6.bearing"), says)
+	}
+}
+
+// What else a wall carries, by hand. Blocks of 140 mm, 2.5 m high: g_wall = 24 kN/m3 x 140 mm = 3.36 kN/m2, 3.36 x 1.25 m = 4.2 kN/m.
+// Beside the bearing stand 4 N/mm dead and 6 imposed, 20 mm off the middle: 1.35 x (4 + 4.2) + 1.5 x 6 = 20.07 N/mm and (1.35 x 4 + 1.5
+// x 6) x 20 = 288 N. l_efm = 94 + 2 x 1250 / tan 60 = 1537.4 mm, N_Ed,m = 11700 + 20.07 x 1537.4 = 42555 N, e_mk = 2500 / 450 + (11700 x
+// 20 + 288 x 1537.4) / 2 / 42555 = 13.51 mm.
+func TestWhatElseTheWallCarries(t *testing.T) {
+	base := onWall{beside: map[string]float64{"dead": 4, "imposed": 6}, off: 20}
+	j := base.judge(t)
+	assert.InDelta(t, 3.36e-3, j.step("ec6.bearing", "g_wall"), 1e-12)
+	assert.InDelta(t, 14.4, j.step("ec6.bearing", "n_other"), 1e-9)
+	assert.InDelta(t, 5.67, j.step("ec6.bearing", "n_own"), 1e-9)
+	assert.InDelta(t, 288, j.step("ec6.bearing", "m_other"), 1e-9)
+	assert.InDelta(t, 42555, j.step("ec6.bearing", "N_Ed,m"), 5)
+	assert.InDelta(t, 13.51, j.step("ec6.bearing", "e_mk"), 0.01)
+	assert.Equal(t, "1.35 G + 1.5 Q", j.governs("ec6.bearing"))
+	assert.Contains(t, j.clause("ec6.bearing", "g_wall"), "not stated: 24 kN/m3")
+
+	stated := base
+	stated.bent = func(c *region.Contacts, _ func(string) int32) { c.WallWeight[0] = 2.8e-3 }
+	assert.InDelta(t, 1.35*2.8e-3*1250, stated.judge(t).step("ec6.bearing", "n_own"), 1e-9)
+	assert.Equal(t, "as stated", stated.judge(t).clause("ec6.bearing", "g_wall"))
+
+	// Snow stands beside a bearing that itself takes none: the combination in which snow leads governs.
+	snow := onWall{beside: map[string]float64{"dead": 4, "snow": 60}, off: 20}
+	assert.Equal(t, "1.35 G + 1.05 Q + 1.5 S", snow.judge(t).governs("ec6.bearing"))
+}
+
+// More of any action beside a bearing, wherever it presses on the wall, never lowers its ratio.
+func TestMoreBesideABearingNeverLowersItsRatio(t *testing.T) {
+	for _, action := range []string{"dead", "imposed", "snow", "roof_imposed", "wind"} {
+		for _, off := range []float64{0, 20, 70} {
+			last := 0.0
+			for _, load := range []float64{0, 0.2, 1, 5, 20, 80} {
+				j := onWall{beside: map[string]float64{"dead": 3, action: 3 + load}, off: off}.judge(t)
+				assert.GreaterOrEqual(t, j.value("ec6.bearing"), last*(1-1e-9), "%g N/mm of %s, %g mm off", load, action, off)
+				last = j.value("ec6.bearing")
+			}
+		}
+	}
+}
+
+func TestWhichLeafAndWhichWay(t *testing.T) {
+	with := func(change func(c *region.Contacts, words func(string) int32)) *judged {
+		return onWall{bent: change}.judge(t)
+	}
+	// 94 mm wide with 100 mm of bearing: across the wall A_b = 94 along x 100 across; in line with it 100 along x 94 across. Along it
+	// the same joist has no neighbours at its centres.
+	assert.InDelta(t, 1537.4, with(nil).step("ec6.bearing", "l_efm"), 0.1)
+	along := with(func(c *region.Contacts, _ func(string) int32) { c.AlongWall[0], c.Eccentric[0] = true, 0 })
+	assert.InDelta(t, 1543.4, along.step("ec6.bearing", "l_efm"), 0.1)
+	assert.InDelta(t, 1500-50, along.step("ec6.bearing", "a_1"), 1e-9)
+	// 30 mm from the wall's end 30 + 47 mm of the 94 mm stand on it.
+	end := with(func(c *region.Contacts, _ func(string) int32) { c.ToWallEnd[0] = 30 })
+	assert.InDelta(t, 77*100, end.step("ec6.bearing", "A_b"), 1e-9)
+	assert.InDelta(t, 0, end.step("ec6.bearing", "a_1"), 1e-9)
+
+	inner := with(func(c *region.Contacts, words func(string) int32) { c.WallLeaf[0] = words("inner") })
+	assert.Equal(t, 140.0, inner.step("ec6.bearing", "t_ef"))
+	assert.Equal(t, with(nil).value("ec6.bearing"), inner.value("ec6.bearing"))
+	// A brick wall of 215 mm has a joint along it: K = 0.8 x 0.50 (3.6.1.2(6)).
+	brick := with(func(c *region.Contacts, words func(string) int32) {
+		c.WallUnit[0], c.WallWidth[0], c.Length[0] = words("clay"), 215, 150
+	})
+	assert.InDelta(t, 0.40, brick.step("ec6.bearing", "K"), 1e-9)
+
+	for says, change := range map[string]func(*region.Contacts, func(string) int32){
+		"nobody says which leaf carries it":          func(c *region.Contacts, words func(string) int32) { c.WallLeaf[0] = words("cavity") },
+		"the wall is 300 mm thick, and nobody says":  func(c *region.Contacts, _ func(string) int32) { c.WallWidth[0] = 300 },
+		"it presses 36 mm from the middle of a wall": func(c *region.Contacts, _ func(string) int32) { c.Eccentric[0] = 36 },
+		"it stands over an opening": func(c *region.Contacts, words func(string) int32) {
+			c.BesideUnknown[0] = words("it stands over an opening")
+		},
+	} {
+		assert.Contains(t, with(change).reason("ec6.bearing"), says)
 	}
 }
 

@@ -171,6 +171,43 @@ func (j *judged) step(fact, symbol string) float64 {
 	return j.derived.Working[i].Value
 }
 
+// clause is where a line of a fact's working comes from.
+func (j *judged) clause(fact, symbol string) string {
+	j.t.Helper()
+	i := slices.IndexFunc(j.derived.Working, func(s region.Step) bool { return int(s.Fact) == j.entry(fact) && s.Symbol == symbol })
+	require.GreaterOrEqual(j.t, i, 0, "no %s in the working of %s", symbol, fact)
+	return j.derived.Working[i].Clause
+}
+
 func named(grade string) region.GradeName { return region.GradeName{Name: grade} }
 
 func declared(g model.Grade) region.GradeName { return region.GradeName{Name: g.Name, Declared: &g} }
+
+// onWall is a 2/47x195 at 400 mm centres over 4 m, dead 1 and imposed 3 N/mm, whose first end bears on 100 mm of a wall of 140 mm
+// blocks, 2.5 m high: 7.3 N/mm2 in M4, group 1, units II.
+type onWall struct {
+	beside map[string]float64 // other load on the wall by case, N/mm
+	off    float64            // mm from the wall's middle at which that presses
+	bent   func(c *region.Contacts, words func(string) int32)
+}
+
+func (w onWall) judge(t *testing.T) *judged {
+	t.Helper()
+	return sketch{section: "2/47x195", grade: named("C24"), span: 4000, lines: map[string]float64{"dead": 1, "imposed": 3}, bent: func(b *region.Batch) {
+		words := func(word string) int32 {
+			b.Pieces.Words = append(b.Pieces.Words, word)
+			return int32(len(b.Pieces.Words) - 1)
+		}
+		c := &b.Contacts
+		c.Underside[0], c.WallUnit[0], c.WallGroup[0], c.WallClass[0] = words("masonry"), words("concrete"), 1, words("II")
+		c.WallUnitF[0], c.WallMortar[0], c.WallWidth[0], c.WallHeight[0], c.ToWallEnd[0], c.ToWallFar[0] = 7.3, 4, 140, 2500, 1500, 3500
+		c.Length[0], c.Eccentric[0] = 100, 20
+		for k := range b.Preparation.Cases {
+			c.CaseBeside[k] = w.beside[b.Preparation.Cases[k].ID]
+			c.CaseTurn[k] = w.off * c.CaseBeside[k]
+		}
+		if w.bent != nil {
+			w.bent(c, words)
+		}
+	}}.judge(t)
+}

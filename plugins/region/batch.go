@@ -87,15 +87,28 @@ type Contacts struct {
 	SeatStress []float64 // strength of the seat's material, N/mm2; 0 not stated
 	WallWidth  []float64 // leaf that it stands on, mm; 0: no wall
 	WallHeight []float64
-	WallUnit   []int32 `column:"word"` // word: clay, concrete, aac ...
+	WallWeight []float64 // per area of its face, N/mm2; 0 not stated
+	WallLeaf   []int32   `column:"word"` // word: solid, cavity, inner; empty: not stated
+	WallUnit   []int32   `column:"word"` // word: clay, concrete, aac ...
 	WallGroup  []int32
 	WallUnitF  []float64 // normalised unit strength, N/mm2
 	WallMortar []float64 // N/mm2
 	WallClass  []int32   `column:"word"` // word: category of units
-	ToWallEnd  []float64 // along the wall, mm; -1 unknown
+	ToWallEnd  []float64 // along the wall to the nearer of its ends or edges of openings, mm; -1 unknown
+	ToWallFar  []float64 // the other way along the wall to the same, mm; -1 unknown
+	AlongWall  []bool    // Length lies along the wall and Width across it, as of a beam in line with it; otherwise the other way round
+
+	// CaseBeside is the most that the masonry wall carries per length at the middle of its height besides what this contact
+	// brings and the wall's own weight, per case, N/mm: within reach of this contact, every load spread at 60 degrees to the
+	// level between the wall's ends and openings. CaseTurn is the most that the same turns the wall out of its plane where it
+	// lands on it, all to one side, N mm/mm. BesideUnknown says why these, or what carries the contact down, are not known.
+	CaseBeside    []float64 `column:"case"`
+	CaseTurn      []float64 `column:"case"`
+	BesideUnknown []int32   `column:"word"` // word: a reason; empty: known
+
 	ToEnd      []float64 // from the contact's edge to the nearer end of the piece, mm
 	ToNext     []float64 // to the next contact along the piece, mm; -1 none
-	Eccentric  []float64 // of the reaction to the middle of the leaf, mm; 0 when central or unknown
+	Eccentric  []float64 // of the reaction to the middle of the leaf, mm, on a wall that it crosses at least by what the length of bearing tells; 0 when central or unknown
 	NotchDepth []float64 // of an end notch here; 0 none
 	NotchFace  []int32   `column:"word"` // word: top, bottom
 	NotchSlope []float64 // run to rise of a taper; 0 square

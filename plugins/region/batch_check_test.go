@@ -39,7 +39,7 @@ func TestBatchIsHeldToItsForm(t *testing.T) {
 		{"deflections of too few cases", func(b *region.Batch) { b.Spans.CaseDeflect = b.Spans.CaseDeflect[:4] }, "Spans.CaseDeflect has 4 entries instead of 20"},
 		{"starts that fall", func(b *region.Batch) { b.Pieces.ContactStart[2] = 0 }, "Pieces.ContactStart[2] is 0 after 2"},
 		{"starts that end too early", func(b *region.Batch) { b.Pieces.StationStart[4] = 9 }, "Pieces.StationStart runs from 0 to 9 instead of 0 to 12"},
-		{"a word below zero", func(b *region.Batch) { b.Contacts.By[0] = -1 }, "Contacts.By[0] is -1, and there are 6"},
+		{"a word below zero", func(b *region.Batch) { b.Contacts.By[0] = -1 }, "Contacts.By[0] is -1, and there are 10"},
 		{"a section that the site does not have", func(b *region.Batch) { b.Pieces.Section[3] = 1 }, "Pieces.Section[3] is 1, and there are 1"},
 		{"a section that is not stated passes", func(b *region.Batch) { b.Pieces.Section[3] = -1 }, ""},
 		{"a moment that is not a number", func(b *region.Batch) { b.Stations.M[7] = math.NaN() }, "Stations.M[7] is NaN"},

@@ -101,8 +101,9 @@ func (s sketch) batch(site *region.Site, p *region.Preparation) *region.Batch {
 	b.Contacts = region.Contacts{
 		At: two(0, s.span/cos), Landing: []bool{false, false}, Support: []int32{0, 1}, Length: two(1.5*inch, 1.5*inch), Width: two(100, 100),
 		Underside: []int32{0, 0}, By: []int32{2, 2}, SeatKind: []int32{0, 0}, SeatAlong: none, SeatAcross: none, SeatHigh: none, SeatStress: none,
-		WallWidth: none, WallHeight: none, WallUnit: []int32{0, 0}, WallGroup: []int32{0, 0}, WallUnitF: none, WallMortar: none, WallClass: []int32{0, 0},
-		ToWallEnd: two(-1, -1), ToEnd: two(0, s.tail/cos), ToNext: none, Eccentric: none,
+		WallWidth: none, WallHeight: none, WallWeight: none, WallLeaf: []int32{0, 0}, AlongWall: []bool{false, false}, BesideUnknown: []int32{0, 0},
+		CaseBeside: make([]float64, 2*len(p.Cases)), CaseTurn: make([]float64, 2*len(p.Cases)), WallUnit: []int32{0, 0}, WallGroup: []int32{0, 0}, WallUnitF: none, WallMortar: none, WallClass: []int32{0, 0},
+		ToWallEnd: two(-1, -1), ToWallFar: two(-1, -1), ToEnd: two(0, s.tail/cos), ToNext: none, Eccentric: none,
 		NotchDepth: two(0, 0), NotchFace: []int32{0, 0}, NotchSlope: none, NotchX: none,
 	}
 	b.Stations = region.Stations{At: []float64{0, s.span / cos / 2, s.span / cos, s.span / cos}, Span: []int32{0, 0, 0, 1},

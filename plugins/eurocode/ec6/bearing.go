@@ -24,12 +24,19 @@ type Bearing struct {
 	Length float64 // mm, of the loaded area along the wall
 	Width  float64 // mm, of it across the wall
 
-	// Before and After are the lengths of wall beyond the loaded area on its two sides, mm, to its ends or to openings. Where
-	// another load stands nearer, half the way to it.
+	// Before and After are the lengths of wall beyond the loaded area on its two sides, mm, to its ends or to openings.
 	Before, After float64
 
+	// Apart is how far equal loads stand from each other along the wall, middle to middle, mm; 0: it stands alone. The masonry
+	// half-way to the next helps this one (6.1.3(2)); below, where they overlap, all of them add up in Beside.
+	Apart float64
+
 	Eccentricity float64 // mm, of the load from the wall's centre line, either sign
-	Beside       float64 // N/mm, other vertical load along the wall at mid-height, with its own weight down to there
+
+	// Beside is the largest other vertical load along the wall at mid-height within reach of this one, that of bearings whose
+	// effective lengths overlap with this one's and the wall's own weight down to there included (6.1.3(5)), N/mm. Turn is what
+	// that load, where it lands on the wall, turns it by to the same side as this one, N mm/mm.
+	Beside, Turn float64
 }
 
 // Padstone is a block under a bearing, mm.
@@ -50,7 +57,10 @@ func (b Bearing) On(stone Padstone) (Bearing, working.Absence) {
 	length := math.Min(stone.Length, b.Length+2*stone.Depth)
 	spread := (length - b.Length) / 2
 	if overhang := (stone.Length - b.Length) / 2; overhang > b.Before || overhang > b.After {
-		return b, "the padstone, centred under its load, reaches beyond the end of the wall"
+		return b, "the padstone, centred under its load, reaches beyond the end of the wall or over an opening"
+	}
+	if b.Apart > 0 && stone.Length > b.Apart {
+		return b, "the padstone is longer than its load stands from the next: make it shorter, or one spreader for all"
 	}
 	b.Length = length
 	b.Before -= spread
@@ -82,6 +92,8 @@ func (b *Bearing) usable() working.Absence {
 		return "the area that the load stands on is not known: state the length of bearing"
 	case b.Width > w.Thickness:
 		return "the load stands on more than the thickness of the wall"
+	case !(b.Apart >= 0):
+		return "the load's distance from the next is below 0"
 	case !(b.Before >= 0 && b.After >= 0):
 		return "the load stands beyond the end of the wall"
 	case !(math.Abs(b.Eccentricity) <= w.Thickness/4):
@@ -104,10 +116,11 @@ func (b *Bearing) strength(sheet *working.Sheet) float64 {
 	return factor * b.Wall.Strength.Fd
 }
 
-// effectiveLength is l_efm in mm: what the load has spread to at mid-height, at 60 degrees to the level.
-func (b *Bearing) effectiveLength() float64 {
+// effectiveLength is l_efm in mm: what the load has spread to at mid-height, at 60 degrees to the level, within so much wall on
+// its two sides. Loads near by do not shorten it: their effective lengths overlap, and the loads add up (6.1.3(5)).
+func (b *Bearing) effectiveLength(before, after float64) float64 {
 	spread := b.Wall.Height / 2 / math.Tan(math.Pi/3)
-	return b.Length + math.Min(spread, b.Before) + math.Min(spread, b.After)
+	return b.Length + math.Min(spread, before) + math.Min(spread, after)
 }
 
 // Beneath is demand over capacity of the masonry right under the load: 6.9 to 6.11.
@@ -132,8 +145,13 @@ func (b *Bearing) Beneath(sheet *working.Sheet) working.Outcome {
 // enhancement is beta, 6.11.
 func (b *Bearing) enhancement(area float64, sheet *working.Sheet) float64 {
 	const mostLoaded = 0.45 // of A_b / A_ef
-	end, height := math.Min(b.Before, b.After), b.Wall.Height
-	effective := b.effectiveLength() * b.Wall.Thickness
+	before, after, height := b.Before, b.After, b.Wall.Height
+	if b.Apart > 0 {
+		half := math.Max(0, b.Apart-b.Length) / 2
+		before, after = math.Min(before, half), math.Min(after, half)
+	}
+	end := math.Min(before, after)
+	effective := b.effectiveLength(before, after) * b.Wall.Thickness
 	loaded := math.Min(area/effective, mostLoaded)
 	beta := (1 + 0.3*end/height) * (1.5 - 1.1*loaded)
 	sheet.Step("a_1", end, "mm", "EN 1996-1-1 Figure 6.2")
@@ -144,6 +162,7 @@ func (b *Bearing) enhancement(area float64, sheet *working.Sheet) float64 {
 
 // MidHeight is demand over capacity of the wall at mid-height over the length that the load has spread to: 6.1.2 with Annex G.
 // Half the eccentricity of the load is left there; the wall itself is out of plumb by its effective height over 450 (5.5.1.1).
+// Load beside it that presses in the middle of the wall brings the sum in: where that would help, it is left out.
 func (b *Bearing) MidHeight(choices *national.Masonry, sheet *working.Sheet) working.Outcome {
 	if absent := b.usable(); absent != "" {
 		return working.Missing(absent)
@@ -164,35 +183,53 @@ func (b *Bearing) MidHeight(choices *national.Masonry, sheet *working.Sheet) wor
 	height, thickness := orElse(w.EffectiveHeight, w.Height), orElse(w.EffectiveThickness, w.Thickness)
 	slender := height / thickness
 	switch {
-	case !(b.Beside >= 0):
+	case !(b.Beside >= 0 && b.Turn >= 0):
 		return working.Missing("the load beside the bearing is below 0")
 	case !(slender > 0 && slender <= slenderest):
 		return working.Missing("the wall is more than 27 times as high as it is thick, further than EN 1996-1-1 goes (5.5.1.4): have the engineer look at it, or state the height between what holds it")
 	case slender > creepFrom:
 		return working.Missing("the wall is so slender that creep adds to its eccentricity, and no creep factor of the country is sourced (EN 1996-1-1 6.1.2.2)")
 	}
-	length := b.effectiveLength()
-	force := math.Max(b.Force, 0)
-	load := force + b.Beside*length
-	off := height / 450
-	if load > 0 {
-		off += force * math.Abs(b.Eccentricity) / 2 / load
+	length := b.effectiveLength(b.Before, b.After)
+	full := w.Thickness * length * b.strength(nil)
+	worst := middle{}
+	least := math.Min(b.Beside, b.Turn/(w.Thickness/2)) // that can turn the wall so much, pressing on its face
+	for _, beside := range [3]middle{{}, {load: least * length, turn: b.Turn * length}, {load: b.Beside * length, turn: b.Turn * length}} {
+		at := b.middle(beside, slender, stiffness)
+		if !(at.factor > 0) {
+			return working.Missing("at mid-height the load falls out of the wall")
+		}
+		if worst.factor == 0 || at.load/at.factor > worst.load/worst.factor {
+			worst = at
+		}
 	}
-	off = math.Max(off, 0.05*w.Thickness)
-	phi := b.midFactor(off, slender, stiffness)
-	if phi <= 0 {
-		return working.Missing("at mid-height the load falls out of the wall")
-	}
-	capacity := phi * w.Thickness * length * b.strength(nil)
-	ratio := load / capacity
+	capacity := worst.factor * full
+	ratio := worst.load / capacity
 	sheet.Step("l_efm", length, "mm", "EN 1996-1-1 Figure 6.2, 60 degrees")
+	sheet.Step("n_beside", b.Beside, "N/mm", "EN 1996-1-1 6.1.3(5)")
 	sheet.Step("h_ef/t_ef", slender, "", "EN 1996-1-1 5.5.1.4")
-	sheet.Step("e_mk", off, "mm", "EN 1996-1-1 6.6, 6.7")
-	sheet.Step("Phi_m", phi, "", "EN 1996-1-1 Annex G")
-	sheet.Step("N_Ed,m", load, "N", "EN 1996-1-1 6.1.2.1(1)")
+	sheet.Step("e_mk", worst.off, "mm", "EN 1996-1-1 6.6, 6.7")
+	sheet.Step("Phi_m", worst.factor, "", "EN 1996-1-1 Annex G")
+	sheet.Step("N_Ed,m", worst.load, "N", "EN 1996-1-1 6.1.2.1(1)")
 	sheet.Step("N_Rd,m", capacity, "N", "EN 1996-1-1 6.2")
 	sheet.Step("ratio 6.1", ratio, "", "EN 1996-1-1 6.1")
 	return working.Found(ratio)
+}
+
+// middle is the wall at mid-height: its load, N, what turned that at the top, N mm, how far it is off the centre line, mm, and Phi_m.
+type middle struct{ load, turn, off, factor float64 }
+
+// middle is the bearing's own force with some load beside it.
+func (b *Bearing) middle(beside middle, slender, stiffness float64) middle {
+	w, force := &b.Wall, math.Max(b.Force, 0)
+	m := middle{load: force + beside.load, turn: force*math.Abs(b.Eccentricity) + beside.turn}
+	m.off = orElse(w.EffectiveHeight, w.Height) / 450
+	if m.load > 0 {
+		m.off += m.turn / 2 / m.load
+	}
+	m.off = math.Max(m.off, 0.05*w.Thickness)
+	m.factor = b.midFactor(m.off, slender, stiffness)
+	return m
 }
 
 // midFactor is Phi_m, Annex G: G.1 to G.4, with E = K_E f_k.

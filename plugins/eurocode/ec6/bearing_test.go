@@ -125,6 +125,50 @@ func TestEnhancement(t *testing.T) {
 	}
 }
 
+// Two bearings of 30 kN on 133 mm of a long wall, 400 mm apart, by hand after 6.1.3(5) and Figure 6.2. Each spreads over l_efm =
+// 133 + 2 x 1150 / tan 60 = 1460.9 mm; 400 mm apart the two lengths overlap, and where they do the wall carries both: 2 x 30000 /
+// 1460.9 = 41.07 N/mm, beside 5 N/mm of its own. N_Ed,m = 30000 + (20.535 + 5) x 1460.9 = 67305 N. Each is 20 mm off the centre
+// line, to the same side, of which half is left at mid-height: e_mk = 2300 / 450 + 60000 x 10 / 67305 = 14.03 mm (6.6).
+//
+// The other reading, to end each length half-way to the next load and not to sum, has no place for a neighbour of another size,
+// nor for what comes from a wall above. In a long row of equal loads the sum is never less than that: at 400 mm centres four
+// lengths of 1460.9 mm overlap somewhere within each, 4 x 30000 / 1460.9 = 82.1 N/mm, where 30000 / 400 is 75.
+func TestBearingsWhoseEffectiveLengthsOverlap(t *testing.T) {
+	b := bearing(t)
+	b.Before, b.After, b.Apart = 3000, 3000, 400
+	length := 133 + 2300/math.Sqrt(3)
+	b.Beside, b.Turn = 30e3/length+5, 30e3/length*20
+	off := 2300/450.0 + 2*30e3*10/(2*30e3+5*length)
+	var sheet working.Sheet
+	got := ratio(t, b.MidHeight(gb(t), &sheet))
+	assert.InDelta(t, 67305, step(t, &sheet, "N_Ed,m"), 5)
+	assert.InDelta(t, 1460.9, step(t, &sheet, "l_efm"), 0.1)
+	assert.InDelta(t, off, step(t, &sheet, "e_mk"), 1e-9)
+	assert.InDelta(t, 14.03, off, 0.01)
+	assert.InDelta(t, (41.07+5)*length/(step(t, &sheet, "Phi_m")*140*length*b.Wall.Strength.Fd), got, 1e-3*got)
+
+	// What helps beneath the load is the masonry half-way to the next: (400 - 133) / 2 = 133.5 mm on either side.
+	sheet = working.Sheet{}
+	ratio(t, b.Beneath(&sheet))
+	assert.InDelta(t, 133.5, step(t, &sheet, "a_1"), 1e-9)
+	assert.InDelta(t, 400*140, step(t, &sheet, "A_ef"), 1e-9)
+}
+
+// Load beside a bearing presses in the middle of the wall. In the most slender wall, under a load as far off its middle as may be,
+// that brings the sum in more than it adds, and the bearing alone counts. By hand, h / t = 27, e = t / 4, on l_efm = 133 + 3780 / tan
+// 60 = 2315.4 mm: alone e_mk = 8.4 + 17.5 = 25.9 mm, u = (27 / sqrt(1000) - 0.063) / (0.73 - 1.17 x 0.185) = 1.5399, Phi_m = 0.63 exp(-u2
+// / 2) = 0.19250 and 30000 / Phi_m = 155.85 kN; with 0.5 N/mm beside it e_mk = 25.25 mm, Phi_m = 0.2002 and 31158 / Phi_m = 155.6 kN.
+func TestLoadBesideThatWouldHelpIsLeftOut(t *testing.T) {
+	b := bearing(t)
+	b.Wall.Height, b.Before, b.After, b.Eccentricity = 27*140, 3000, 3000, 35
+	alone := ratio(t, b.MidHeight(gb(t), nil))
+	b.Beside = 0.5
+	var sheet working.Sheet
+	assert.Equal(t, alone, ratio(t, b.MidHeight(gb(t), &sheet)))
+	assert.InDelta(t, 30e3, step(t, &sheet, "N_Ed,m"), 1e-9)
+	assert.InDelta(t, 0.19250, step(t, &sheet, "Phi_m"), 1e-4)
+}
+
 // The wall at mid-height by G.1 with E = 1000 f_k in the other form of its exponent, u = (h/t - 2) / (23 - 37 e/t), whose rounded
 // figures differ by less than 1 %.
 func TestWallAtMidHeight(t *testing.T) {
@@ -223,6 +267,19 @@ func TestProperties(t *testing.T) {
 		wider := b
 		wider.Width = 140
 		require.Less(t, ratio(t, wider.Beneath(nil)), beneath)
+		b.Apart = 200 + 600*r.Float64()
+		b.Beside = 40 * r.Float64()
+		b.Turn = b.Beside * 70 * r.Float64()
+		slim := b
+		slim.Wall.Height = 140 * (20 + 7*r.Float64())
+		for _, b := range []ec6.Bearing{b, slim} {
+			busier, more := b, 40*r.Float64()*r.Float64()
+			busier.Beside += more
+			busier.Turn += more * 70 * r.Float64() * float64(r.IntN(2))
+			require.GreaterOrEqual(t, ratio(t, busier.Bearing(gb(t), nil)), ratio(t, b.Bearing(gb(t), nil))*(1-1e-9), "%+v", b)
+		}
+		b.Apart, b.Beside, b.Turn = 0, 0, 0
+		whole = ratio(t, b.Bearing(gb(t), nil))
 		further := b
 		further.Before += 100
 		further.After += 100
@@ -287,10 +344,12 @@ func TestBearingsThatAreNotKnown(t *testing.T) {
 		"off the middle half":             {func(b *ec6.Bearing) { b.Eccentricity = -36 }, gb(t), "a quarter of the wall's thickness"},
 		"a wall too slender":              {func(b *ec6.Bearing) { b.Wall.EffectiveHeight = 3900 }, gb(t), "27 times as high"},
 		"a wall that creeps":              {func(*ec6.Bearing) {}, &recommended.Masonry, "no creep factor"},
+		"a neighbour nearer than none":    {func(b *ec6.Bearing) { b.Apart = -1 }, gb(t), "distance from the next"},
 		"a load beside that lifts":        {func(b *ec6.Bearing) { b.Beside = -1 }, gb(t), "below 0"},
 		"no country":                      {func(*ec6.Bearing) {}, nil, "state the region"},
 		"a force that is no number":       {func(b *ec6.Bearing) { b.Force = math.NaN() }, gb(t), "no finite number"},
 		"an eccentricity that is none":    {func(b *ec6.Bearing) { b.Eccentricity = math.NaN() }, gb(t), "a quarter"},
+		"what turns the other way":        {func(b *ec6.Bearing) { b.Turn = -1 }, gb(t), "below 0"},
 		"a load beside that is no number": {func(b *ec6.Bearing) { b.Beside = math.NaN() }, gb(t), "below 0"},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -304,10 +363,13 @@ func TestBearingsThatAreNotKnown(t *testing.T) {
 		"it is wider than the leaf":       {Length: 440, Width: 215, Depth: 215},
 		"it is smaller than the bearing":  {Length: 100, Width: 140, Depth: 215},
 		"it reaches off the wall's end":   {Length: 1400, Width: 140, Depth: 215},
+		"it reaches to the next load":     {Length: 810, Width: 140, Depth: 215},
 		"a length of it that is a figure": {Length: math.NaN(), Width: 140, Depth: 215},
 	} {
 		t.Run("a padstone: "+name, func(t *testing.T) {
-			_, absent := bearing(t).On(stone)
+			b := bearing(t)
+			b.Apart = 800
+			_, absent := b.On(stone)
 			assert.NotEmpty(t, absent)
 		})
 	}

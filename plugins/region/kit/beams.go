@@ -11,13 +11,14 @@ type Beam struct {
 	Span           float64 // mm
 	Load           float64 // of the permanent case, N/mm; every other downward case has twice that, wind pulls with half
 	Multiplicity   int32
+	Beside         float64 // of each case on the masonry walls that it then stands on, N/mm, 10 mm off their middle; 0: it stands on timber
 }
 
 // Batch is the batch of some beams. Their ids are ids, or their order when that is nil. Moments, shears, reactions and
 // deflections are those of q l / 2, q l2 / 8 and 5 q l4 / 384 EI.
 func Batch(site *region.Site, preparation *region.Preparation, beams []Beam, ids []int32) *region.Batch {
 	b := &region.Batch{Site: site, Preparation: preparation, Cases: int32(len(preparation.Cases)), Combinations: int32(len(preparation.Combinations))}
-	b.Pieces.Words = region.Dictionary{"", string(model.RoleFloorJoist), "timber", "seat", "top", "floor"}
+	b.Pieces.Words = region.Dictionary{"", string(model.RoleFloorJoist), "timber", "seat", "top", "floor", "masonry", "concrete", "I", "solid"}
 	for i, beam := range beams {
 		id := int32(i)
 		if ids != nil {
@@ -39,9 +40,11 @@ const (
 	wordSeat
 	wordTop
 	wordFloor
+	wordMasonry
+	wordConcrete
+	wordCategory
+	wordSolid
 )
-
-const bearing = 50 // length of a beam's bearings, mm
 
 func addPiece(b *region.Batch, beam Beam, id int32) {
 	p := &b.Pieces
@@ -89,17 +92,14 @@ func addSupports(b *region.Batch, beam Beam) {
 		c.At = append(c.At, float64(end)*beam.Span)
 		c.Landing = append(c.Landing, false)
 		c.Support = append(c.Support, int32(end))
-		c.Length = append(c.Length, bearing)
 		c.Width = append(c.Width, width)
-		c.Underside = append(c.Underside, wordTimber)
+		c.AlongWall = append(c.AlongWall, false)
 		c.By = append(c.By, wordSeat)
-		c.ToWallEnd = append(c.ToWallEnd, -1)
-		c.ToNext = append(c.ToNext, beam.Span-bearing)
-		for _, column := range []*[]float64{&c.SeatAlong, &c.SeatAcross, &c.SeatHigh, &c.SeatStress, &c.WallWidth, &c.WallHeight, &c.WallUnitF,
-			&c.WallMortar, &c.ToEnd, &c.Eccentric, &c.NotchDepth, &c.NotchSlope, &c.NotchX} {
+		addGround(b, beam)
+		for _, column := range []*[]float64{&c.SeatAlong, &c.SeatAcross, &c.SeatHigh, &c.SeatStress, &c.ToEnd, &c.Eccentric, &c.NotchDepth, &c.NotchSlope, &c.NotchX} {
 			*column = append(*column, 0)
 		}
-		for _, column := range []*[]int32{&c.SeatKind, &c.WallUnit, &c.WallGroup, &c.WallClass, &c.NotchFace} {
+		for _, column := range []*[]int32{&c.SeatKind, &c.NotchFace, &c.BesideUnknown} {
 			*column = append(*column, wordNone)
 		}
 		for _, q := range combined(b.Preparation, beam.Load) {
@@ -107,6 +107,38 @@ func addSupports(b *region.Batch, beam Beam) {
 			c.Up = append(c.Up, 0)
 			c.Along = append(c.Along, 0)
 		}
+	}
+}
+
+// ground is what a beam stands on, mm and N/mm2.
+type ground struct {
+	bearing                                 float64
+	under                                   int32
+	width, height, weight, strength, mortar float64
+	unit, group, category, leaf             int32
+	toEnd                                   float64
+}
+
+var (
+	onTimber = ground{bearing: 50, under: wordTimber, toEnd: -1}
+	onBlocks = ground{bearing: 100, under: wordMasonry, width: 140, height: 2400, weight: 2.8e-3, strength: 7.3, mortar: 4,
+		unit: wordConcrete, group: 1, category: wordCategory, leaf: wordSolid, toEnd: 1500}
+)
+
+func addGround(b *region.Batch, beam Beam) {
+	c, g := &b.Contacts, &onTimber
+	if beam.Beside > 0 {
+		g = &onBlocks
+	}
+	c.Length, c.Underside = append(c.Length, g.bearing), append(c.Underside, g.under)
+	c.WallWidth, c.WallHeight, c.WallWeight = append(c.WallWidth, g.width), append(c.WallHeight, g.height), append(c.WallWeight, g.weight)
+	c.WallUnitF, c.WallMortar = append(c.WallUnitF, g.strength), append(c.WallMortar, g.mortar)
+	c.WallUnit, c.WallGroup = append(c.WallUnit, g.unit), append(c.WallGroup, g.group)
+	c.WallClass, c.WallLeaf = append(c.WallClass, g.category), append(c.WallLeaf, g.leaf)
+	c.ToWallEnd, c.ToWallFar = append(c.ToWallEnd, g.toEnd), append(c.ToWallFar, g.toEnd)
+	c.ToNext = append(c.ToNext, beam.Span-g.bearing)
+	for range b.Preparation.Cases {
+		c.CaseBeside, c.CaseTurn = append(c.CaseBeside, beam.Beside), append(c.CaseTurn, 10*beam.Beside)
 	}
 }
 

@@ -26,6 +26,7 @@ var checks = []check{
 	{name: "the order of pieces and their cutting into batches change no answer", run: orderIndependent},
 	{name: "how many pieces a row stands for changes no answer", run: multiplicityNeutral},
 	{name: "more load never lowers a ratio", run: moreLoad},
+	{name: "more load beside a bearing on a wall never lowers a ratio", run: moreBeside},
 	{name: "an unknown section or grade gives no value where it feeds one", run: unknownInDerive},
 	{name: "it lists its working when asked", run: showsWorking},
 	{name: "it answers an empty batch", run: emptyBatch},
@@ -180,11 +181,25 @@ func multiplicityNeutral(ctx context.Context, s *subject) error {
 	return s.alike(first, second, nil)
 }
 
-// moreLoad takes every plain number for a ratio of demand over capacity, as the contract does.
 func moreLoad(ctx context.Context, s *subject) error {
+	return s.rising(ctx, "the load", func(load float64) []Beam { return s.beams(60, load) })
+}
+
+func moreBeside(ctx context.Context, s *subject) error {
+	return s.rising(ctx, "the load beside it on the wall", func(load float64) []Beam {
+		beams := s.beams(60, 2)
+		for i := range beams {
+			beams[i].Beside = load
+		}
+		return beams
+	})
+}
+
+// rising takes every plain number for a ratio of demand over capacity, as the contract does.
+func (s *subject) rising(ctx context.Context, what string, beams func(load float64) []Beam) error {
 	var last *region.Derived
 	for _, load := range []float64{0.1, 0.2, 0.5, 2, 20} {
-		d, err := s.judge(ctx, s.beams(60, load), nil)
+		d, err := s.judge(ctx, beams(load), nil)
 		if err != nil {
 			return err
 		}
@@ -193,7 +208,7 @@ func moreLoad(ctx context.Context, s *subject) error {
 				continue
 			}
 			if d.Value[k] < last.Value[k]*(1-1e-9) {
-				return fmt.Errorf("%s falls from %v to %v as the load rises to %v N/mm", s.fact(k).Name, last.Value[k], d.Value[k], load)
+				return fmt.Errorf("%s falls from %v to %v as %s rises to %v N/mm", s.fact(k).Name, last.Value[k], d.Value[k], what, load)
 			}
 		}
 		last = d

@@ -35,6 +35,8 @@ func PackBatch(b *region.Batch) *Batch {
 			WallUnitF: packed(c.WallUnitF), WallMortar: packed(c.WallMortar), WallClass: packed(c.WallClass),
 			ToWallEnd: packed(c.ToWallEnd), ToEnd: packed(c.ToEnd), ToNext: packed(c.ToNext), Eccentric: packed(c.Eccentric),
 			NotchDepth: packed(c.NotchDepth), NotchFace: packed(c.NotchFace), NotchSlope: packed(c.NotchSlope), NotchX: packed(c.NotchX),
+			WallWeight: packed(c.WallWeight), WallLeaf: packed(c.WallLeaf), AlongWall: packed(c.AlongWall), ToWallFar: packed(c.ToWallFar),
+			CaseBeside: packed(c.CaseBeside), CaseTurn: packed(c.CaseTurn), BesideUnknown: packed(c.BesideUnknown),
 			Down: packed(c.Down), Up: packed(c.Up), Along: packed(c.Along),
 		},
 		Stations: &Stations{
@@ -94,6 +96,8 @@ func UnpackBatch(m *Batch, site *region.Site, preparation *region.Preparation) (
 			ToNext: unpacked(mc.GetToNext(), contacts), Eccentric: unpacked(mc.GetEccentric(), contacts),
 			NotchDepth: unpacked(mc.GetNotchDepth(), contacts), NotchFace: unpacked(mc.GetNotchFace(), contacts),
 			NotchSlope: unpacked(mc.GetNotchSlope(), contacts), NotchX: unpacked(mc.GetNotchX(), contacts),
+			WallWeight: unpacked(mc.GetWallWeight(), contacts), WallLeaf: unpacked(mc.GetWallLeaf(), contacts), AlongWall: unpacked(mc.GetAlongWall(), contacts),
+			ToWallFar: unpacked(mc.GetToWallFar(), contacts), CaseBeside: unpacked(mc.GetCaseBeside(), contacts*cases), CaseTurn: unpacked(mc.GetCaseTurn(), contacts*cases), BesideUnknown: unpacked(mc.GetBesideUnknown(), contacts),
 			Down: unpacked(mc.GetDown(), contacts*combinations), Up: unpacked(mc.GetUp(), contacts*combinations), Along: unpacked(mc.GetAlong(), contacts*combinations),
 		},
 		Stations: region.Stations{

@@ -2453,6 +2453,13 @@ type Contacts struct {
 	Down          []float64              `protobuf:"fixed64,28,rep,packed,name=down,proto3" json:"down,omitempty"`
 	Up            []float64              `protobuf:"fixed64,29,rep,packed,name=up,proto3" json:"up,omitempty"`
 	Along         []float64              `protobuf:"fixed64,30,rep,packed,name=along,proto3" json:"along,omitempty"`
+	WallWeight    []float64              `protobuf:"fixed64,31,rep,packed,name=wall_weight,json=wallWeight,proto3" json:"wall_weight,omitempty"`
+	WallLeaf      []int32                `protobuf:"zigzag32,32,rep,packed,name=wall_leaf,json=wallLeaf,proto3" json:"wall_leaf,omitempty"`
+	AlongWall     []bool                 `protobuf:"varint,33,rep,packed,name=along_wall,json=alongWall,proto3" json:"along_wall,omitempty"`
+	CaseBeside    []float64              `protobuf:"fixed64,34,rep,packed,name=case_beside,json=caseBeside,proto3" json:"case_beside,omitempty"`
+	BesideUnknown []int32                `protobuf:"zigzag32,35,rep,packed,name=beside_unknown,json=besideUnknown,proto3" json:"beside_unknown,omitempty"`
+	ToWallFar     []float64              `protobuf:"fixed64,36,rep,packed,name=to_wall_far,json=toWallFar,proto3" json:"to_wall_far,omitempty"`
+	CaseTurn      []float64              `protobuf:"fixed64,37,rep,packed,name=case_turn,json=caseTurn,proto3" json:"case_turn,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -2693,6 +2700,55 @@ func (x *Contacts) GetUp() []float64 {
 func (x *Contacts) GetAlong() []float64 {
 	if x != nil {
 		return x.Along
+	}
+	return nil
+}
+
+func (x *Contacts) GetWallWeight() []float64 {
+	if x != nil {
+		return x.WallWeight
+	}
+	return nil
+}
+
+func (x *Contacts) GetWallLeaf() []int32 {
+	if x != nil {
+		return x.WallLeaf
+	}
+	return nil
+}
+
+func (x *Contacts) GetAlongWall() []bool {
+	if x != nil {
+		return x.AlongWall
+	}
+	return nil
+}
+
+func (x *Contacts) GetCaseBeside() []float64 {
+	if x != nil {
+		return x.CaseBeside
+	}
+	return nil
+}
+
+func (x *Contacts) GetBesideUnknown() []int32 {
+	if x != nil {
+		return x.BesideUnknown
+	}
+	return nil
+}
+
+func (x *Contacts) GetToWallFar() []float64 {
+	if x != nil {
+		return x.ToWallFar
+	}
+	return nil
+}
+
+func (x *Contacts) GetCaseTurn() []float64 {
+	if x != nil {
+		return x.CaseTurn
 	}
 	return nil
 }
@@ -3606,7 +3662,7 @@ const file_region_proto_rawDesc = "" +
 	"notchStart\x12\x1d\n" +
 	"\n" +
 	"hole_start\x18  \x03(\x11R\tholeStart\x12\x18\n" +
-	"\amovable\x18! \x03(\x01R\amovable\"\xc3\x06\n" +
+	"\amovable\x18! \x03(\x01R\amovable\"\xa5\b\n" +
 	"\bContacts\x12\x0e\n" +
 	"\x02at\x18\x01 \x03(\x01R\x02at\x12\x18\n" +
 	"\alanding\x18\x02 \x03(\bR\alanding\x12\x18\n" +
@@ -3649,7 +3705,17 @@ const file_region_proto_rawDesc = "" +
 	"\anotch_x\x18\x1b \x03(\x01R\x06notchX\x12\x12\n" +
 	"\x04down\x18\x1c \x03(\x01R\x04down\x12\x0e\n" +
 	"\x02up\x18\x1d \x03(\x01R\x02up\x12\x14\n" +
-	"\x05along\x18\x1e \x03(\x01R\x05along\"\x8b\x01\n" +
+	"\x05along\x18\x1e \x03(\x01R\x05along\x12\x1f\n" +
+	"\vwall_weight\x18\x1f \x03(\x01R\n" +
+	"wallWeight\x12\x1b\n" +
+	"\twall_leaf\x18  \x03(\x11R\bwallLeaf\x12\x1d\n" +
+	"\n" +
+	"along_wall\x18! \x03(\bR\talongWall\x12\x1f\n" +
+	"\vcase_beside\x18\" \x03(\x01R\n" +
+	"caseBeside\x12%\n" +
+	"\x0ebeside_unknown\x18# \x03(\x11R\rbesideUnknown\x12\x1e\n" +
+	"\vto_wall_far\x18$ \x03(\x01R\ttoWallFar\x12\x1b\n" +
+	"\tcase_turn\x18% \x03(\x01R\bcaseTurn\"\x8b\x01\n" +
 	"\bStations\x12\x0e\n" +
 	"\x02at\x18\x01 \x03(\x01R\x02at\x12\x12\n" +
 	"\x04span\x18\x02 \x03(\x11R\x04span\x12\x12\n" +

@@ -12,8 +12,8 @@ const groups = {
   holes: { first: 'at' },
 };
 const perCombination = new Set(['contacts.down', 'contacts.up', 'contacts.along', 'stations.n', 'stations.v', 'stations.m', 'stations.moment_out', 'spans.deflection']);
-const perCase = new Set(['spans.case_deflect', 'spans.case_moment']);
-const words = new Set(['role', 'load_at', 'plies_joined', 'carries', 'treated', 'condition', 'underside', 'by', 'seat_kind', 'wall_unit', 'wall_class', 'notch_face']);
+const perCase = new Set(['spans.case_deflect', 'spans.case_moment', 'contacts.case_beside', 'contacts.case_turn']);
+const words = new Set(['role', 'load_at', 'plies_joined', 'carries', 'treated', 'condition', 'underside', 'by', 'seat_kind', 'wall_unit', 'wall_class', 'wall_leaf', 'beside_unknown', 'notch_face']);
 
 // unpack gives {sequence, working, site, preparation, pieces: {rows, id: [...]}, contacts: ..., ...}.
 exports.unpack = (message, start) => {
