@@ -25,6 +25,7 @@ type Options struct {
 	Default string // code of a document that names none
 	Working bool   // keep the region's working
 	Matrix  bool   // keep the outcome of every rule on every row
+	Last    bool   // the region is asked nothing after this run: it may end while what it said is judged
 	Signed  []finding.Signoff
 	Today   string // ISO date that sign-offs are held against
 }
@@ -62,6 +63,9 @@ func (s *Session) Check(ctx context.Context, src *Source, o Options) (*Run, erro
 	if err != nil {
 		return nil, err
 	}
+	if o.Last {
+		s.release(r.Code)
+	}
 	r.Judgement = r.Set.Judge(r.Filled.Facts, pack.Options{Matrix: o.Matrix})
 	r.Result = r.result(o)
 	return r, nil
@@ -92,7 +96,7 @@ func (s *Session) derived(ctx context.Context, src *Source, o Options) (*Run, er
 }
 
 func (s *Session) filled(ctx context.Context, v *served, src *Source, o Options) *Run {
-	r := s.TakeDown(ctx, src, o)
+	r := s.takenDown(ctx, src, o)
 	r.fill(v.rules.book)
 	r.derive(ctx, o.Working)
 	return r
@@ -100,11 +104,18 @@ func (s *Session) filled(ctx context.Context, v *served, src *Source, o Options)
 
 // TakeDown takes a document's loads to the ground, with the cases and combinations of its region.
 func (s *Session) TakeDown(ctx context.Context, src *Source, o Options) *Run {
-	r := &Run{Source: src, Code: o.code(src)}
-	v := s.describe(ctx, r.Code)
+	r := s.takenDown(ctx, src, o)
+	if o.Last {
+		s.release(r.Code)
+	}
+	return r
+}
+
+func (s *Session) takenDown(ctx context.Context, src *Source, o Options) *Run {
+	r := &Run{Source: src, Code: o.code(src), Lists: facts.NewLists(src.Document)}
+	s.start(ctx, r.Code) // and meanwhile
 	fr := frame.Assemble(src.Document, frame.After)
-	r.Lists = facts.NewLists(src.Document)
-	r.prepare(ctx, v, fr)
+	r.prepare(ctx, s.describe(ctx, r.Code), fr)
 	r.Down = statics.Run(r.input(fr))
 	if hasBefore(src.Document) {
 		r.Before = statics.Run(r.input(frame.Assemble(src.Document, frame.Before)))

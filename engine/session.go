@@ -28,6 +28,7 @@ type Session struct {
 	shipped func() ([]*pack.Pack, error) // reads the packs that ship, once
 	house   []*pack.Pack
 	served  map[string]*served // by code
+	ending  sync.WaitGroup     // of regions that are asked nothing more
 }
 
 // served is a region that is running, or the lack of one, with the rules compiled for it.
@@ -36,6 +37,7 @@ type served struct {
 	description *region.Description
 	failure     error  // of Describe
 	rules       *rules // nil until something is to be judged
+	released    bool
 }
 
 // rules is what is compiled for a region, on a goroutine of its own: reading and compiling packs takes as long as the
@@ -55,14 +57,21 @@ func NewSession(regions Regions, house []*pack.Pack) *Session {
 	return &Session{regions: regions, shipped: sync.OnceValues(readShipped), house: house, served: map[string]*served{}}
 }
 
-// Close ends the regions that are running.
+// Close ends the regions that are running, and waits for those that were ended before.
 func (s *Session) Close() {
-	for _, v := range s.served {
-		if v.client != nil {
-			v.client.Close()
-		}
+	for code := range s.served {
+		s.release(code)
 	}
+	s.ending.Wait()
 	clear(s.served)
+}
+
+// release begins to end the region of a code: to end a process takes as long as to judge a small frame.
+func (s *Session) release(code string) {
+	if v := s.served[code]; v != nil && v.client != nil && !v.released {
+		v.released = true
+		s.ending.Go(v.client.Close)
+	}
 }
 
 // Replace takes other house packs. Regions that are running stay; rules are compiled anew when next they are asked for.

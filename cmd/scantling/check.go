@@ -74,7 +74,7 @@ func (a *app) check(ctx context.Context, c checking) error {
 	if err != nil {
 		return err
 	}
-	found, err := a.judge(ctx, session, in, c.working, shown)
+	found, err := a.judge(ctx, session, in, engine.Options{Working: c.working, Last: true}, shown)
 	if err != nil {
 		return err
 	}
@@ -89,7 +89,7 @@ func (a *app) checkTask(c checking) task {
 		if err != nil {
 			return true, err
 		}
-		found, err := a.judge(ctx, session, in, c.working, nil)
+		found, err := a.judge(ctx, session, in, engine.Options{Working: c.working}, nil)
 		if err != nil {
 			return true, err
 		}
@@ -108,8 +108,8 @@ func (a *app) checkPrinter(c checking) (report.Printer[report.Run], error) {
 	return report.Checks.Printer(a.format("text"), a.options(c.working))
 }
 
-// judge checks what was read, and sets the status.
-func (a *app) judge(ctx context.Context, session *engine.Session, in *inputs, working bool, shown *progress) (report.Run, error) {
+// judge checks what was read, and sets the status. The options hold for each of it, but that Last is of the last.
+func (a *app) judge(ctx context.Context, session *engine.Session, in *inputs, o engine.Options, shown *progress) (report.Run, error) {
 	found := report.Run{Problems: in.problems, List: in.list}
 	a.status = statusClean
 	if len(in.problems) > 0 {
@@ -117,7 +117,9 @@ func (a *app) judge(ctx context.Context, session *engine.Session, in *inputs, wo
 	}
 	for i, src := range in.sources {
 		shown.at(src.File, i, len(in.sources))
-		run, err := session.Check(ctx, src, a.judging(engine.Options{Working: working, Signed: in.signed[i], Today: today()}))
+		each := a.judging(o)
+		each.Signed, each.Today, each.Last = in.signed[i], today(), o.Last && i+1 == len(in.sources)
+		run, err := session.Check(ctx, src, each)
 		var packs pack.Problems
 		if errors.As(err, &packs) {
 			found.Problems = append(found.Problems, packProblems(packs)...)

@@ -23,7 +23,7 @@ func (a *app) takedownCommand() *cobra.Command {
 				return err
 			}
 			return a.onModel(args[0], func(session *engine.Session, src *engine.Source) error {
-				run := session.TakeDown(cmd.Context(), src, a.judging(engine.Options{}))
+				run := session.TakeDown(cmd.Context(), src, a.judging(engine.Options{Last: true}))
 				sheet := takedown.Sheet{Model: run.Model(), Listing: *run.Listing()}
 				for _, why := range run.Incomplete() {
 					sheet.Listing.Notes = append(sheet.Listing.Notes, "Incomplete: "+why)

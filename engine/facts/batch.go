@@ -94,7 +94,7 @@ func (f *Filled) Batches(l *Lists, only func(class int32) bool, working bool) it
 				return
 			}
 		}
-		if len(w.b.Pieces.ID) > 0 {
+		if w.b != nil && len(w.b.Pieces.ID) > 0 {
 			yield(w.take())
 		}
 	}
@@ -221,8 +221,8 @@ type batchWriter struct {
 	working bool
 	analyst *statics.Analyst
 	alone   []region.Combination // each case by itself
-	b       *region.Batch
-	full    int // bytes at which the batch is handed on
+	b       *region.Batch        // nil before its first piece
+	full    int                  // bytes at which the batch is handed on
 	words   map[string]int32
 	text    int // bytes of the words
 	places  []place
@@ -250,7 +250,6 @@ func newBatchWriter(f *Filled, l *Lists, working bool) *batchWriter {
 		k.Factors[c] = 1
 		w.alone = append(w.alone, k)
 	}
-	w.fresh()
 	return w
 }
 
@@ -263,12 +262,13 @@ func (w *batchWriter) fresh() {
 	p.NotchStart, p.HoleStart = []int32{0}, []int32{0}
 	s, room := &w.b.Stations, w.full*5/4/32 // what a batch mostly is: four numbers of eight bytes a combination
 	s.N, s.V, s.M, s.MomentOut = make([]float64, 0, room), make([]float64, 0, room), make([]float64, 0, room), make([]float64, 0, room)
+	c := &w.b.Contacts
+	c.Down, c.Up, c.Along = make([]float64, 0, room/3), make([]float64, 0, room/3), make([]float64, 0, room/3)
 }
 
 func (w *batchWriter) take() *region.Batch {
 	b := w.b
-	w.full = min(2*w.full, batchBytes)
-	w.fresh()
+	w.full, w.b = min(2*w.full, batchBytes), nil
 	return b
 }
 
@@ -301,6 +301,9 @@ func (w *batchWriter) word(s string) int32 {
 
 // piece adds one class.
 func (w *batchWriter) piece(class, piece int32) {
+	if w.b == nil {
+		w.fresh()
+	}
 	p := &w.b.Pieces
 	m, d, sh := w.fr.Member(piece), w.fr.Member(piece).More(), w.fr.Shape(piece)
 	row := memberRow{w: w.f.work, index: w.fr.Pieces[piece].Member, m: m, d: d, sh: sh}

@@ -312,10 +312,9 @@ func appendClipped(out []plane.Load, l plane.Load, from, to float64, last bool) 
 		U0: at(a, l.U0, l.U1), U1: at(b, l.U0, l.U1), Z0: at(a, l.Z0, l.Z1), Z1: at(b, l.Z0, l.Z1)})
 }
 
-// Range is the largest and the smallest value of a quantity between two places of the piece in a combination, with the
-// forces that act together there. Variable load counts where it makes things worse. ok is false where nothing acts or
-// the quantity is not known.
-func (e *Effects) Range(k *region.Combination, q plane.Quantity, from, to float64) (largest, smallest plane.Peak, ok bool) {
+// Range is the largest and the smallest value of a quantity between two places of the piece in a combination. Variable
+// load counts where it makes things worse. ok is false where nothing acts or the quantity is not known.
+func (e *Effects) Range(k *region.Combination, q plane.Quantity, from, to float64) (largest, smallest plane.Extreme, ok bool) {
 	e.use(k)
 	if len(e.envelope.Permanent)+len(e.envelope.Variable) == 0 {
 		return largest, smallest, false
@@ -324,7 +323,7 @@ func (e *Effects) Range(k *region.Combination, q plane.Quantity, from, to float6
 	return largest, smallest, err == nil
 }
 
-// At is Range at one side of one place.
+// At is Range at one side of one place, with the forces that act together there.
 func (e *Effects) At(k *region.Combination, q plane.Quantity, s float64, side plane.Side) (largest, smallest plane.Peak, ok bool) {
 	e.use(k)
 	if len(e.envelope.Permanent)+len(e.envelope.Variable) == 0 {

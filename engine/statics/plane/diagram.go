@@ -255,7 +255,7 @@ func (s *search) value(v, at float64, side Side, floor float64) {
 func (s *search) largest() Extreme {
 	top := math.Inf(-1)
 	for i := range s.seen {
-		top = math.Max(top, s.seen[i].Value)
+		top = max(top, s.seen[i].Value)
 	}
 	for _, x := range s.seen {
 		if x.Value >= top-equal*math.Abs(top) {
@@ -269,7 +269,7 @@ func (s *search) largest() Extreme {
 func (s *search) smallest() Extreme {
 	low := math.Inf(1)
 	for i := range s.seen {
-		low = math.Min(low, s.seen[i].Value)
+		low = min(low, s.seen[i].Value)
 	}
 	for _, x := range s.seen {
 		if x.Value <= low+equal*math.Abs(low) {

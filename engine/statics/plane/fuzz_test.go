@@ -98,7 +98,7 @@ func FuzzMember(f *testing.F) {
 			e := Envelope{Permanent: []Part{{&d, 1}}, Variable: []Part{{&d, -0.5}}}
 			high, low, err := e.Range(q, 0, m.Axis().Length())
 			if err == nil {
-				mustBeFinite(t, high.Value, low.Value, high.Forces.M, low.Forces.M)
+				mustBeFinite(t, high.Value, low.Value, e.peak(q, high, 1).Forces.M, e.peak(q, low, -1).Forces.M)
 			}
 		}
 		if w, err := m.Move(0, -1000, 0, m.Axis().Length()); err == nil {

@@ -61,26 +61,26 @@ type Peak struct {
 	On     []bool // which of Variable are there
 }
 
-// Range is the largest and the smallest value of q between two places with the
+// Range is the largest and the smallest value of q between two places under the
 // arrangements that make it so; the places are split where an arrangement
 // changes sign, so the extremes are exact. ErrMismatch where the parts are not
 // of one member or there are none, ErrStiffness where one lacks q.
-func (e *Envelope) Range(q Quantity, from, to float64) (largest, smallest Peak, err error) {
+func (e *Envelope) Range(q Quantity, from, to float64) (largest, smallest Extreme, err error) {
 	if err := e.check(q, from, to); err != nil {
 		return largest, smallest, err
 	}
 	e.breaks = merge(merge(e.breaks[:0], e.Permanent), e.Variable)
 	lo, hi := e.breaks[0], e.breaks[len(e.breaks)-1]
-	from, to = math.Max(lo, math.Min(from, hi)), math.Max(lo, math.Min(to, hi))
+	from, to = max(lo, min(from, hi)), max(lo, min(to, hi))
 	e.high.seen, e.low.seen = e.high.seen[:0], e.low.seen[:0]
 	for i := range len(e.breaks) - 1 {
-		lo, hi := math.Max(e.breaks[i], from), math.Min(e.breaks[i+1], to)
+		lo, hi := max(e.breaks[i], from), min(e.breaks[i+1], to)
 		if hi < lo || hi == lo && from < to {
 			continue
 		}
 		e.stretch(q, lo, hi)
 	}
-	return e.peak(q, e.high.largest(), 1), e.peak(q, e.low.smallest(), -1), nil
+	return e.high.largest(), e.low.smallest(), nil
 }
 
 // At is the largest and the smallest value of q at one side of s.

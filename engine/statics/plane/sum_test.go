@@ -45,8 +45,9 @@ func TestEnvelopeIsTheWorstOfAllArrangements(t *testing.T) {
 					want.Min = r.Min
 				}
 			}
-			high, low, err := e.Range(q, 0, m.axis.Length())
+			largest, smallest, err := e.Range(q, 0, m.axis.Length())
 			require.NoError(t, err)
+			high, low := e.peak(q, largest, 1), e.peak(q, smallest, -1)
 			near := 1e-9 * math.Max(math.Abs(want.Max.Value), math.Abs(want.Min.Value))
 			require.InDelta(t, want.Max.Value, high.Value, near)
 			require.InDelta(t, want.Min.Value, low.Value, near)
@@ -91,8 +92,9 @@ func TestArrangementsOfTwoSpans(t *testing.T) {
 	other, err := m.Solve(&second, nil, []Load{{From: l, To: 2 * l, Z0: -1, Z1: -1}})
 	require.NoError(t, err)
 	e := Envelope{Permanent: []Part{{&always, 1}}, Variable: []Part{{&first, 1}, {&second, 1}}}
-	high, low, err := e.Range(Moment, 0, 2*l)
+	largest, smallest, err := e.Range(Moment, 0, 2*l)
 	require.NoError(t, err)
+	high, low := e.peak(Moment, largest, 1), e.peak(Moment, smallest, -1)
 	assert.InEpsilon(t, 49*l*l/512, high.Value, 1e-9)
 	assert.InDelta(t, 7*l/16, high.At, 1e-6)
 	assert.Equal(t, []bool{true, false}, high.On)
