@@ -30,18 +30,24 @@ func Figure(value float64, d Dimension) (float64, string) {
 }
 
 // Restate gives a figure that was worked out in some unit in that of a document: one in metric units in inches, pounds and
-// their like where the document is in these. What has no unit, or one that is not known here, stays as it is.
+// their like where the document is in these, else forces in kN and moments in kNm. What has no unit, or one that is not
+// known here, stays as it is.
 func Restate(value float64, name string, u Units) (float64, string) {
 	readings := parseUnit(name)
-	if u != US || name == "" || len(readings) == 0 {
+	if name == "" || len(readings) == 0 {
 		return value, name
 	}
 	from := readings[0]
-	to, ok := usUnits[from.dimension]
-	if from.dimension == Length {
-		to, ok = MeasureLength.us, true
+	var to writtenUnit
+	switch {
+	case u == US && from.dimension == Length:
+		to = MeasureLength.us
+	case u == US:
+		to = usUnits[from.dimension]
+	case from.dimension == Force || from.dimension == Moment:
+		to = figureUnits[from.dimension]
 	}
-	if !ok || to.name == "" {
+	if to.name == "" {
 		return value, name
 	}
 	return value * from.size / to.size, to.name

@@ -220,6 +220,9 @@ func TestRestate(t *testing.T) {
 		is    string
 	}{
 		{6.205, "N/mm2", model.Metric, 6.205, "N/mm2"},
+		{15236, "N", model.Metric, 15.236, "kN"},
+		{7.1888e6, "N mm", model.Metric, 7.1888, "kNm"},
+		{25.4, "mm", model.Metric, 25.4, "mm"},
 		{6.2053, "N/mm2", model.US, 900.0, "psi"},
 		{25.4, "mm", model.US, 1, "in"},
 		{16387.064, "mm3", model.US, 1, "in3"},

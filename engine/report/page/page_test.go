@@ -190,6 +190,32 @@ func TestMembersThatAreAlikeStandTogether(t *testing.T) {
 	assert.Contains(t, text, "stop</span> <a href=\"#finding-0\">J4</a> and 90 more, <b>Span of a joist</b>: Ask the engineer.")
 }
 
+func TestCasesThatBringNothingAreLeftOut(t *testing.T) {
+	p := page.Page{Result: &finding.Result{}, Takedown: statics.Listing{Cases: []string{"dead", "roof_imposed", "wind"}, Members: []statics.ListedMember{
+		{Mark: "B1", Pieces: []statics.ListedPiece{{Piece: "B1", Applied: []float64{1800, 0, 0}, Supports: []statics.ListedSupport{
+			{On: "W1", Vertical: []float64{900, 250, 0}, Horizontal: []float64{0, 0, 0}}}}}},
+		{Mark: "B2", Pieces: []statics.ListedPiece{{Piece: "B2", Applied: []float64{0, 0, 0}}}}}}}
+	rows := regexp.MustCompile(`rowgroup" rowspan="(\d)">(B\d)`).FindAllStringSubmatch(html(t, p), -1)
+	require.Len(t, rows, 2)
+	assert.Equal(t, []string{"2", "B1"}, rows[0][1:], "dead, and what else rests on it")
+	assert.Equal(t, []string{"1", "B2"}, rows[1][1:], "one row, so that it is there")
+	assert.Contains(t, html(t, p), "<td>roof imposed</td>")
+}
+
+func TestWorkingSaysWhatItWorksOut(t *testing.T) {
+	p := reading()
+	for i := range p.Frame.Members {
+		p.Frame.Members[i].Working = nil
+	}
+	p.Frame.Members[0].Working = []finding.Step{{Fact: "ec5.bending", Symbol: "M_y,d", Value: 7.1888e6, Unit: "N mm"}, {Fact: "ec5.bending", Symbol: "k_mod", Value: 0.9},
+		{Fact: "ec5.shear", Symbol: "V_d", Value: 1137.8, Unit: "N"}}
+	text := html(t, p)
+	assert.Equal(t, 1, strings.Count(text, `colspan="3">ec5.bending<`))
+	assert.Equal(t, 1, strings.Count(text, `colspan="3">ec5.shear<`))
+	assert.Contains(t, text, "7.1888 kNm")
+	assert.Contains(t, text, "1.1378 kN")
+}
+
 func BenchmarkPage(b *testing.B) {
 	p := big(10000)
 	printer, err := page.Formats.Printer("html", report.Options{})

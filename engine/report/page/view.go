@@ -75,8 +75,8 @@ type item struct {
 	Steps                  []step
 }
 
-// step is a line of working.
-type step struct{ Symbol, Value, Clause string }
+// step is a line of working. Of is the fact that it and those after it work out, where several are.
+type step struct{ Of, Symbol, Value, Clause string }
 
 // worked is the working of a member. Calls says that something is to be done about the member.
 type worked struct {
@@ -99,9 +99,14 @@ type group struct {
 // sheaf is how many row groups make one table: a browser lays out only those tables that are looked at.
 const sheaf = 100
 
+// caseRow is a load case of a row group; acts says that it brings the pieces anything that is worth a figure.
 type caseRow struct {
 	Case, Own, Lands, Reactions, Moment, Shear, Deflection string
+	acts                                                   bool
 }
+
+// caseWords is a load case as people write it.
+func caseWords(name string) string { return strings.ReplaceAll(name, "_", " ") }
 
 type grounded struct {
 	Mark  string
@@ -249,8 +254,13 @@ func itemOf(id int, state draw.State, set []*finding.Finding, marks map[string]i
 
 func stepsOf(steps []finding.Step, u model.Units) []step {
 	var out []step
-	for _, s := range steps {
-		out = append(out, step{s.Symbol, report.StepWords(s, u), s.Clause})
+	several := slices.ContainsFunc(steps, func(s finding.Step) bool { return s.Fact != steps[0].Fact })
+	for i, s := range steps {
+		of := ""
+		if several && (i == 0 || s.Fact != steps[i-1].Fact) {
+			of = s.Fact
+		}
+		out = append(out, step{of, s.Symbol, report.StepWords(s, u), s.Clause})
 	}
 	return out
 }
@@ -285,16 +295,19 @@ func (v *view) takedown(marks map[string]int, figures takedown.Figures) {
 		row := grounded{Mark: g.Mark}
 		landings := takedown.Landings(g)
 		for c, name := range l.Cases {
+			if c > 0 && figures.Force(g.Total[c]) == figures.Force(0) {
+				continue
+			}
 			var from []string
 			for _, a := range landings {
 				from = append(from, a.Mark+" "+figures.Force(a.Vertical[c]))
 			}
-			row.Cases = append(row.Cases, [3]string{name, strings.Join(from, "; "), figures.Force(g.Total[c])})
+			row.Cases = append(row.Cases, [3]string{caseWords(name), strings.Join(from, "; "), figures.Force(g.Total[c])})
 		}
 		v.Ground = append(v.Ground, row)
 	}
 	for _, b := range v.Result.Balance {
-		v.Balance = append(v.Balance, balanced{b.Case, figures.Force(b.Applied), figures.Force(b.Ground), figures.Force(b.Unresolved)})
+		v.Balance = append(v.Balance, balanced{caseWords(b.Case), figures.Force(b.Applied), figures.Force(b.Ground), figures.Force(b.Unresolved)})
 		v.Unresolved = v.Unresolved || b.Unresolved != 0
 	}
 }
@@ -309,8 +322,16 @@ func groupOf(cases []string, m statics.ListedMember, alike takedown.Alike, arriv
 			g.Why = strings.TrimPrefix(g.Why+"; "+why, "; ")
 		}
 	}
+	idle := caseRow{}
 	for c, name := range cases {
-		g.Cases = append(g.Cases, rowOf(c, name, alike.ListedPiece, arrivals, figures))
+		if row := rowOf(c, caseWords(name), alike.ListedPiece, arrivals, figures); row.acts {
+			g.Cases = append(g.Cases, row)
+		} else if c == 0 {
+			idle = row
+		}
+	}
+	if len(g.Cases) == 0 {
+		g.Cases = []caseRow{idle}
 	}
 	return g
 }
@@ -334,10 +355,14 @@ func rowOf(c int, name string, p statics.ListedPiece, arrivals []takedown.Arriva
 		lands += a.Vertical[c]
 	}
 	row.Lands = figures.Force(lands)
+	none := figures.Force(0)
+	row.acts = row.Lands != none || row.Own != none && row.Own != ""
 	var reactions []string
 	for _, s := range p.Supports {
+		row.acts = row.acts || figures.Force(s.Vertical[c]) != none
 		text := s.On + " " + figures.Force(s.Vertical[c])
-		if push := figures.Force(s.Horizontal[c]); push != figures.Force(0) {
+		if push := figures.Force(s.Horizontal[c]); push != none {
+			row.acts = true
 			text += " (pushes " + push + ")"
 		}
 		reactions = append(reactions, text)
