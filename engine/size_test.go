@@ -202,3 +202,29 @@ func BenchmarkSize(b *testing.B) {
 		})
 	}
 }
+
+// A beam bears on a wall whose strength is just enough. Heavier joists beside it are too much for the wall, though nothing of the
+// beam itself changes: what else stands on a wall is part of what its bearings are held against.
+func TestSizeReachesWhatStandsOnTheSameWall(t *testing.T) {
+	wall := func(mark string, y int, loads string) string {
+		return fmt.Sprintf(`%q: {"role": "wall", "material": "masonry", "width": 100, "height": 2400, "weight": 2, "ground": true, "path": [[0, %[2]d, 2400], [4000, %[2]d, 2400]],
+			"masonry": {"unit": "concrete", "group": 1, "strength": 7.3, "mortar": 4, "class": "II", "leaf": "solid"}%[3]s}`, mark, y, loads)
+	}
+	const supports = `"supports": [{"on": "W1", "bearing": 100, "by": "seat"}, {"on": "W2", "bearing": 100, "by": "seat"}]`
+	src := fixture.Source(t, "wall.json", `{"framing": 1, "title": "joists beside a beam", "site": {"region": "GB-ENG", "service_class": 1},
+		"areas": {"floor": {"kind": "floor", "dead": 0.5, "imposed": 1.5}}, "members": {`+wall("W1", 0, `, "loads": [{"action": "dead", "line": 47.62}]`)+`, `+wall("W2", 4000, "")+`,
+		"J": {"role": "floor joist", "section": "47x195", "grade": "C24", "centres": 400, "path": [[200, 0, 2497.5], [200, 4000, 2497.5]], "repeat": {"count": 5, "step": [400, 0, 0]},
+			"carries": ["floor"], "restraint": {"top": "full"}, `+supports+`},
+		"B": {"role": "beam", "section": "203x133x25 UB", "grade": "S275", "path": [[2200, 0, 2501.6], [2200, 4000, 2501.6]], "restraint": {"top": "full"}, `+supports+`,
+			"loads": [{"action": "imposed", "line": 3}]}}}`)
+	s := fixture.Served(t, "GB-ENG", eurocode.New())
+	c, err := s.Size(context.Background(), src, "J", engine.SizeOptions{Stock: []sizing.Stock{{Section: "75x220", Grades: []string{"C24"}, Lengths: []float64{4800}}}})
+	require.NoError(t, err)
+	found := false
+	for _, o := range slices.Concat(c.Offered, c.Refused) {
+		for _, f := range o.Failing {
+			found = found || f.Rule == "eurocode/masonry-bearing" && f.Member == "B"
+		}
+	}
+	assert.True(t, found, "%+v", c)
+}
