@@ -524,7 +524,7 @@ var masonryTable = tableOf("masonry", "A wall's units and mortar.", nil,
 	in("strength", "normalised mean compressive strength of the unit", func(m *model.Masonry) *model.Quantity { return &m.Strength }, stress.optional()),
 	in("mortar", "compressive strength of the mortar", func(m *model.Masonry) *model.Quantity { return &m.Mortar }, stress.optional()),
 	in("class", "category of the units: I or II", func(m *model.Masonry) *string { return &m.Class }, word("I", "II")),
-	in("leaf", "solid, cavity or inner", func(m *model.Masonry) *string { return &m.Leaf }, word("solid", "cavity", "inner")),
+	in("leaf", "solid, or inner where the wall is the inner leaf of two; cavity where nobody has said which leaf carries", func(m *model.Masonry) *string { return &m.Leaf }, word("solid", "cavity", "inner")),
 )
 
 var openingTable = tableOf("opening", "A gap in a wall along its path.", nil,

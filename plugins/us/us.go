@@ -59,7 +59,7 @@ func facts() []vocabulary.Fact {
 	return []vocabulary.Fact{
 		bending:     fact("nds.bending", model.Plain, "bending stress over what is allowed (NDS 3.3), the worst place and combination", "restraint", "loads", "carries"),
 		shear:       fact("nds.shear", model.Plain, "shear over what is allowed, of a notched end over what the notch leaves (NDS 3.4)", "supports.notch", "loads", "carries"),
-		bearing:     fact("nds.bearing", model.Plain, "bearing stress over what is allowed, of the worst support or load that lands on it (NDS 3.10)", "supports.bearing", "loads", "carries"),
+		bearing:     fact("nds.bearing", model.Plain, "bearing stress of the wood over what is allowed, at the worst support or load that lands on it (NDS 3.10); masonry under it is not judged", "supports.bearing", "loads", "carries"),
 		compression: fact("nds.compression", model.Plain, "push along the grain over what is allowed, buckling counted (NDS 3.6, 3.7); 0 without a push", "held", "restraint", "loads", "carries"),
 		tension:     fact("nds.tension", model.Plain, "pull along the grain over what is allowed, cuts left out (NDS 3.8); 0 without a pull", "loads", "carries"),
 		combined:    fact("nds.combined", model.Plain, "bending with a force along the grain, or in two directions (NDS 3.9); 0 without either", "held", "restraint", "loads", "carries"),
