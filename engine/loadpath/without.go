@@ -1,6 +1,7 @@
 package loadpath
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"sort"
@@ -32,6 +33,9 @@ func Without(r *engine.Run, mark string) (*trace.Removal, error) {
 		Own: c.worst.Force(applied(r.Down.Part(piecesOf(r, member), false))), Notes: r.Remarks()}
 	if m.Section != nil {
 		out.Section = m.Section.Text
+	}
+	if n := m.Pieces(); n > 1 {
+		out.Notes = append(out.Notes, fmt.Sprintf("All %d pieces of %s are taken out together.", n, m.Mark))
 	}
 	out.Loose = c.loose()
 	out.Stops = c.worst.Force(minus(downwards(c.after.Unresolved), downwards(c.before.Unresolved)))

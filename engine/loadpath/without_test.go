@@ -44,6 +44,17 @@ func TestWithoutAMiddlePostTheEndsTakeItsLoad(t *testing.T) {
 	assert.Empty(t, r.Idle)
 }
 
+func TestWithoutAPieceOfARunAllOfItGoesAndThatIsSaid(t *testing.T) {
+	const run = `{"framing": 1, "title": "run", "self_weight": false, "members": {
+		"J": {"role": "floor joist", "section": "47x195", "path": [[0, 0, 0], [0, 3000, 0]], "repeat": {"count": 3, "step": [400, 0, 0]},
+			"supports": [{"on": "A"}, {"on": "B"}], "loads": [{"action": "dead", "line": 2}]},
+		"A": {"role": "wall", "ground": true, "path": [[-100, 0, 0], [1000, 0, 0]]}, "B": {"role": "wall", "ground": true, "path": [[-100, 3000, 0], [1000, 3000, 0]]}}}`
+	r, err := loadpath.Without(fixture.TakenDown(t, run), "J#2")
+	require.NoError(t, err)
+	assert.Contains(t, r.Notes, "All 3 pieces of J are taken out together.")
+	assert.InDelta(t, 3*6000, r.Own.Most.Value, 1e-6)
+}
+
 func TestWithoutAPostOfTwoWhatStandsOnItFalls(t *testing.T) {
 	r, err := loadpath.Without(fixture.TakenDown(t, spans), "T1")
 	require.NoError(t, err)

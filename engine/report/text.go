@@ -27,7 +27,11 @@ func (p textPrinter) Print(w io.Writer, run Run) error {
 	}
 	for _, problem := range run.Problems {
 		out.gap()
-		out.para(0, position(problem.Place)+": "+problemWords(problem))
+		words := problemWords(problem)
+		if problem.Place.File != "" {
+			words = position(problem.Place) + ": " + words
+		}
+		out.para(0, words)
 	}
 	out.gap()
 	out.para(0, finding.Caution)

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"reflect"
+	"slices"
 	"strings"
 
 	"example.com/scantling/model"
@@ -13,10 +14,17 @@ import (
 
 // takeModel takes the one row that is about the document itself.
 func (u *update) takeModel(t *rows) {
+	taken := false
 	for r := 1; r < len(t.grid.rows); r++ {
 		if t.isEmpty(r) {
 			continue
 		}
+		if taken {
+			first := slices.IndexFunc(t.grid.rows[r], func(cell string) bool { return strings.TrimSpace(cell) != "" })
+			u.wrong(ref{t.grid.name, r, first}, "the model has one row, and this is another", "clear it, or move what it says to row 2")
+			continue
+		}
+		taken = true
 		if at, cell := t.cell(r, "Units"); cell != "" && at.row > 0 {
 			switch {
 			case cell != "metric" && cell != "us":
@@ -30,7 +38,6 @@ func (u *update) takeModel(t *rows) {
 			}
 		}
 		u.fill(t, r, u.patch, about{u.tree, u.written, ""})
-		return
 	}
 }
 

@@ -196,6 +196,7 @@ func TestEveryBadCellIsToldWithItsPlaceInOneGo(t *testing.T) {
 		{"kept where there is nothing", at(Members, "RE", "", "Treated"), Kept, "nothing to keep"},
 		{"a load with the wrong unit", at(Areas, "tiles", "", "Dead"), "3 kN", "is a force"},
 		{"units that would change every figure", Model + "!B2", "us", "cannot change the units"},
+		{"a second row of what there is one of", Model + "!B3", "furlongs", "the model has one row"},
 		{"a heading that is unknown", Supports + "!V1", "Strenth", "no column is called"},
 		{"a heading twice", Members + "!Y1", "Role", "is there twice"},
 	}

@@ -106,6 +106,21 @@ func TestNothingDiffersIsSaid(t *testing.T) {
 	assert.Equal(t, finding.Caution, out["caution"])
 }
 
+func TestWhatSeveralRulesLackIsSaidOnceByTheGravest(t *testing.T) {
+	c := sample()
+	j1 := &c.Changes[2]
+	require.Equal(t, "J1", j1.Mark)
+	weaker := c.Result.Findings[1]
+	weaker.ID, weaker.Rule, weaker.Severity, weaker.Action = "weaker too", "changes/weaker", finding.Stop, "Stop, and prop it."
+	j1.Findings = append(j1.Findings, weaker.ID)
+	c.Result.Findings = append(c.Result.Findings, weaker)
+	out := strings.Join(strings.Fields(printed(t, "text", c)), " ")
+	assert.Equal(t, 1, strings.Count(out, "Not checked (would be"))
+	assert.Contains(t, out, "Not checked (would be stop), because without a region nothing is known of the strength of a grade do Stop, and prop it.")
+	assert.Contains(t, out, "changes/weaker, changes/no-worse")
+	assert.NotContains(t, out, "prop it. Show it")
+}
+
 func TestAHeadingHasSomethingUnderIt(t *testing.T) {
 	c := sample()
 	c.KnockOn = asbuilt.KnockOn{Rules: []asbuilt.RuleShift{{Rule: "practice/deep-enough", Title: "Depth of a beam", Mark: "B1", Drawn: "met", Built: "not_met"}}}

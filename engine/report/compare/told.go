@@ -2,6 +2,7 @@ package compare
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.com/scantling/engine/asbuilt"
@@ -58,19 +59,32 @@ func foundOn(c *asbuilt.Comparison) map[string]*finding.Finding {
 	return out
 }
 
+// gravestFirst are the findings of some ids that there are, the gravest first.
+func gravestFirst(ids []string, found map[string]*finding.Finding) []*finding.Finding {
+	var out []*finding.Finding
+	for _, id := range ids {
+		if f := found[id]; f != nil {
+			out = append(out, f)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b *finding.Finding) int { return a.Severity.Rank() - b.Severity.Rank() })
+	return out
+}
+
 func tell(c *asbuilt.Change, found map[string]*finding.Finding) Told {
 	out := Told{Subject: subject(c), Heading: heading(c), Drawn: c.Was, Built: c.Now, Verdict: c.Verdict, Evidence: c.Evidence, Place: report.PlaceWords(c.Place)}
-	for _, id := range c.Findings {
-		f := found[id]
-		if f == nil {
-			continue
-		}
+	unchecked := map[string]bool{}
+	for _, f := range gravestFirst(c.Findings, found) {
+		out.Rules = join(out.Rules, ", ", f.Rule)
 		said := f.Message
 		if f.Outcome == finding.Unchecked {
+			if unchecked[f.Reason] {
+				continue // several rules lack the same: the gravest of them has said so
+			}
+			unchecked[f.Reason] = true
 			said = fmt.Sprintf("Not checked (would be %s), because %s", f.Severity, f.Reason)
 		}
-		out.Said = append(out.Said, said)
-		out.Rules, out.Do = join(out.Rules, ", ", f.Rule), join(out.Do, " ", f.Action)
+		out.Said, out.Do = append(out.Said, said), join(out.Do, " ", f.Action)
 	}
 	if (c.Verdict == asbuilt.Note || len(c.Findings) == 0) && c.Strength.Known && c.Stiffness.Known {
 		out.Ratios = fmt.Sprintf("strength %.2f times, stiffness %.2f times what was drawn", c.Strength.Value, c.Stiffness.Value)
