@@ -44,7 +44,8 @@ func TestInBrowser(t *testing.T) {
 	if err != nil {
 		t.Skip("skipped: chromium is not installed (Debian: apt-get install chromium)")
 	}
-	options := []chromedp.ExecAllocatorOption{chromedp.ExecPath(chromium), chromedp.UserDataDir(t.TempDir()), chromedp.WindowSize(1350, 1000)}
+	options := []chromedp.ExecAllocatorOption{chromedp.ExecPath(chromium), chromedp.UserDataDir(t.TempDir()),
+		chromedp.Env("TMPDIR=" + t.TempDir()), chromedp.WindowSize(1350, 1000)}
 	for _, flag := range []string{"headless", "no-sandbox", "disable-gpu", "disable-quic", "no-first-run", "disable-background-networking",
 		"disable-component-update", "disable-sync"} {
 		options = append(options, chromedp.Flag(flag, true))
@@ -53,6 +54,11 @@ func TestInBrowser(t *testing.T) {
 	defer stop()
 	browser, quit := chromedp.NewContext(allocator)
 	defer quit()
+	defer func() { // its processes write until they have ended of their own accord
+		patient, enough := context.WithTimeout(browser, time.Minute)
+		defer enough()
+		assert.NoError(t, chromedp.Cancel(patient))
+	}()
 	require.NoError(t, chromedp.Do(browser))
 
 	for _, row := range []struct {
