@@ -55,7 +55,7 @@ func TestHoweverItEndsNothingIsLeft(t *testing.T) {
 			_ = c.Wait()
 			assert.Equal(t, row.status, c.ProcessState.ExitCode())
 			assert.Empty(t, errs.String())
-			assert.Eventually(t, func() bool { return len(entries(t, temp)) == 0 }, 20*time.Second, 10*time.Millisecond)
+			assert.Eventually(t, func() bool { return len(entries(t, temp)) == 0 }, time.Minute, 10*time.Millisecond)
 		})
 	}
 }

@@ -34,7 +34,7 @@ func (s *screen) String() string {
 // shows waits until a text is on the screen so many times.
 func (s *screen) shows(t *testing.T, text string, times int) {
 	t.Helper()
-	require.Eventually(t, func() bool { return strings.Count(s.String(), text) >= times }, 15*time.Second, time.Millisecond,
+	require.Eventually(t, func() bool { return strings.Count(s.String(), text) >= times }, time.Minute, time.Millisecond,
 		"%q is not shown %d times", text, times)
 }
 

@@ -51,7 +51,7 @@ func TestWatchEndsCleanly(t *testing.T) {
 	require.NoError(t, <-ended)
 	assert.Equal(t, statusIncomplete, a.status, "the last one")
 	assert.Empty(t, children(t), "no process is left")
-	for end := time.Now().Add(10 * time.Second); runtime.NumGoroutine() > goroutines && time.Now().Before(end); {
+	for end := time.Now().Add(time.Minute); runtime.NumGoroutine() > goroutines && time.Now().Before(end); {
 		time.Sleep(time.Millisecond) // those that are ending
 	}
 	assert.LessOrEqual(t, runtime.NumGoroutine(), goroutines, "no goroutine is left")
@@ -162,7 +162,7 @@ func await(ts *testscript.TestScript, not bool, args []string) {
 	times, err := strconv.Atoi(args[2])
 	ts.Check(err)
 	pattern := regexp.MustCompile("(?m)" + args[1])
-	for end := time.Now().Add(15 * time.Second); time.Now().Before(end); time.Sleep(5 * time.Millisecond) {
+	for end := time.Now().Add(time.Minute); time.Now().Before(end); time.Sleep(5 * time.Millisecond) {
 		text, _ := os.ReadFile(ts.MkAbs(args[0])) // it may not be there yet
 		if len(pattern.FindAll(text, times)) == times {
 			return
