@@ -74,7 +74,7 @@ func factor(off, thickness, height float64) float64 {
 	return (1 - 2*off/thickness) * math.Exp(-u*u/2)
 }
 
-// What stands beside the demo's padstones on their walls, by hand from the take-down's own pushes (EN 1996-1-1 6.1.3(5), Figure 6.2:
+// What stands beside the demo's padstones on their walls, by hand from the take-down's own pushes (EN 1996-1-1 6.1.3(5), Figure 6.2, memory:
 // to mid-height at 60 degrees, sums where lengths overlap), and what becomes of the ratios that counted the bearing and the wall
 // alone. f_d = 0.75 x 7.3^0.7 x 4^0.3 / 3 = 1.5236 N/mm2 throughout.
 func TestPadstonesOfTheDemoByHand(t *testing.T) {

@@ -125,7 +125,7 @@ func TestEnhancement(t *testing.T) {
 	}
 }
 
-// Two bearings of 30 kN on 133 mm of a long wall, 400 mm apart, by hand after 6.1.3(5) and Figure 6.2. Each spreads over l_efm =
+// Two bearings of 30 kN on 133 mm of a long wall, 400 mm apart, by hand after 6.1.3(5) and Figure 6.2 (memory). Each spreads over l_efm =
 // 133 + 2 x 1150 / tan 60 = 1460.9 mm; 400 mm apart the two lengths overlap, and where they do the wall carries both: 2 x 30000 /
 // 1460.9 = 41.07 N/mm, beside 5 N/mm of its own. N_Ed,m = 30000 + (20.535 + 5) x 1460.9 = 67305 N. Each is 20 mm off the centre
 // line, to the same side, of which half is left at mid-height: e_mk = 2300 / 450 + 60000 x 10 / 67305 = 14.03 mm (6.6).
