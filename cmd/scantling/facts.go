@@ -73,7 +73,7 @@ func printVocabulary(w *bytes.Buffer, book *vocabulary.Book) error {
 			if f.Type == vocabulary.Number {
 				kind = f.Dimension.String()
 			}
-			fmt.Fprintln(w, hanging(fmt.Sprintf("  %s (%s): %s", f.Name, kind, f.Text)))
+			fmt.Fprintln(w, hanging(fmt.Sprintf("  %s (%s): %s%s", f.Name, kind, f.Text, oneOf(f.Words))))
 		}
 		for _, r := range book.Relations(s) {
 			kind := "one " + r.To.String()
@@ -85,6 +85,17 @@ func printVocabulary(w *bytes.Buffer, book *vocabulary.Book) error {
 		fmt.Fprintln(w)
 	}
 	return nil
+}
+
+// oneOf lists the words that a text can be, behind what it is.
+func oneOf(w vocabulary.Words) string {
+	switch {
+	case len(w.List) == 0:
+		return ""
+	case w.Open:
+		return "; " + strings.Join(w.List, ", ") + ", or another"
+	}
+	return "; one of " + strings.Join(w.List, ", ")
 }
 
 // printFacts lists a piece's facts in words.

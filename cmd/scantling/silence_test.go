@@ -108,6 +108,7 @@ var silences = []struct {
 	{"practice/strutting", []string{"members/GJ2/supports/0"}, "GJ2: unchecked (ask) practice/strutting"},
 	{"practice/plate-straps", []string{"members/WPN/straps"}, "WPN: ask practice/plate-straps"},
 	{"practice/wall-straps", []string{"members/WG/straps", "members/RW/straps", "members/RE/straps"}, "WG: ask practice/wall-straps"},
+	{"practice/material-known", []string{`members/WX3/material="masonary"`}, "WX3: ask practice/material-known"},
 	{"practice/nominal-size", []string{"members/GJ1/section"}, "GJ1: stop practice/section-stated"},
 	{"practice/unverified", []string{"members/OR1/condition"}, "OR1: stop practice/grade-stated"},
 	{"practice/grade-stated", []string{"members/RN/grade"}, "RN: stop practice/grade-stated"},

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.com/scantling/model"
+	"example.com/scantling/rules/pack/expression"
 	"example.com/scantling/rules/pack/problem"
 	"example.com/scantling/rules/vocabulary"
 )
@@ -125,6 +126,10 @@ func (b *exampleBuilder) value(row *exampleRow, f *vocabulary.Fact, key, n *item
 			}
 		}
 		b.problem(n.place, fix, "%s is a %s", f.Name, factType(f))
+	} else if f.Type == vocabulary.Text {
+		if wrong, fix := expression.Misspelt(f, n.text, false); wrong != "" {
+			b.problem(n.place, fix, "%s", wrong)
+		}
 	}
 }
 

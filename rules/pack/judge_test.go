@@ -44,7 +44,7 @@ func TestAnAccountOfWhatCannotBeChecked(t *testing.T) {
 	require.Equal(t, Unchecked, v.Outcome)
 	a := j.Account(v, metric)
 	require.Equal(t, "Timber bearing on masonry: not checked, because bearing (length of bearing) is not known: the example does not say", a.Message)
-	require.Equal(t, "the example does not say", a.Reason)
+	require.Equal(t, "length of bearing is not known: the example does not say", a.Reason)
 	require.Nil(t, a.Found)
 	require.Equal(t, &Figure{90, model.Length}, a.Required)
 	require.Zero(t, a.Ratio)

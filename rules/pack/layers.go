@@ -102,7 +102,7 @@ func (c *compiler) setParam(p *Pack, o setting) {
 	}
 	q.Changes = append(q.Changes, Step{Pack: p, From: q.Written, To: o.written, Reason: o.reason, Place: o.place})
 	q.Value, q.Written = o.value, o.written
-	q.bound.Value = o.value
+	q.bound.Value, q.bound.Place = o.value, o.place
 }
 
 func sameType(a, b expression.Type) bool {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"example.com/scantling/model"
 	"example.com/scantling/rules/pack/expression"
@@ -114,8 +115,17 @@ func (j *Judgement) Account(v Verdict, print Printer) Account {
 	p.begin(v.Row)
 	out := Account{Action: v.Rule.Do}
 	if v.Outcome == Unchecked {
+		name, fact := p.stopped()
 		out.Reason = j.Facts.Explain(v.Reason)
-		out.Message = fmt.Sprintf("%s: not checked, because %s: %s", v.Rule.Title, j.stopped(p, v), out.Reason)
+		switch {
+		case fact == nil:
+			out.Message = fmt.Sprintf("%s: not checked, because %s has no answer: %s", v.Rule.Title, name, out.Reason)
+		default:
+			out.Message = fmt.Sprintf("%s: not checked, because %s (%s) is not known: %s", v.Rule.Title, name, fact.Text, out.Reason)
+			if fact.Origin == vocabulary.FromDocument && fact.Type != vocabulary.Truth {
+				out.Reason = brief(fact) + " is not known: " + out.Reason
+			}
+		}
 	} else {
 		out.Message = v.Rule.say.Fill(func(x *expression.Expression) string { return p.print(x, print) })
 	}
@@ -123,18 +133,21 @@ func (j *Judgement) Account(v Verdict, print Printer) Account {
 	return out
 }
 
-// stopped names what kept a rule from being checked.
-func (j *Judgement) stopped(p *replay, v Verdict) string {
+// stopped is what kept the rule from being checked, as the rule names it, and the fact where it is one.
+func (p *replay) stopped() (name string, fact *vocabulary.Fact) {
 	p.run.Again()
 	if p.where == nil || p.where(p.run) {
 		p.run.Again()
 		p.require(p.run)
 	}
-	name := p.run.Stopped()
-	if f := p.run.StoppedFact(); f != nil {
-		return fmt.Sprintf("%s (%s) is not known", name, f.Text)
-	}
-	return name + " has no answer"
+	return p.run.Stopped(), p.run.StoppedFact()
+}
+
+// brief is what a fact is, without what its text explains or lists behind that.
+func brief(f *vocabulary.Fact) string {
+	text, _, _ := strings.Cut(f.Text, ":")
+	text, _, _ = strings.Cut(text, ";")
+	return text
 }
 
 // print writes an expression's value for a reader.

@@ -189,9 +189,9 @@ func (c *compiler) add(p *Pack) {
 	s := c.set
 	if first := s.first[p.ID]; first != nil {
 		c.problem(p.place, &first.place, "give each its own id", "two packs are called %s", p.ID)
-	} else {
-		s.first[p.ID] = p
+		return
 	}
+	s.first[p.ID] = p
 	for _, t := range p.rules {
 		r := &Rule{
 			ID: p.ID + "/" + t.id, Pack: p, Title: t.title, Do: t.do, Source: t.source, Why: t.why, Judges: t.judges,
@@ -215,7 +215,7 @@ func (c *compiler) add(p *Pack) {
 	for i := range p.params {
 		q := &p.params[i]
 		param := &Param{Pack: p, Name: q.name, Text: q.text, Safe: q.safe, Value: q.value, Written: q.written, place: q.place}
-		param.bound = &expression.Param{Name: q.name, Value: q.value}
+		param.bound = &expression.Param{Name: q.name, Value: q.value, Place: q.place}
 		s.Params = append(s.Params, param)
 		if c.params[p.ID+"."+q.name] == nil {
 			c.params[p.ID+"."+q.name] = param
@@ -376,9 +376,15 @@ func (c *compiler) compileRule(r *Rule) {
 	}
 }
 
+// fromRule takes in what is wrong with a rule. The value of a param is wrong where it is set, once for all rules.
 func (c *compiler) fromRule(id string, problems problem.Problems) {
+	ofParam := func(p problem.Problem) bool {
+		return slices.ContainsFunc(c.set.Params, func(q *Param) bool { return q.bound.Place == p.Place })
+	}
 	for _, p := range problems {
-		p.Rule = id
+		if !ofParam(p) {
+			p.Rule = id
+		}
 		c.problems = append(c.problems, p)
 	}
 }

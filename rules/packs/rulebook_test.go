@@ -62,6 +62,8 @@ var covered = []struct {
 	{"practice", "20", "removing a wall, brace or breast", []string{"stability", "temporary-support", "roof-bracing", "old-footings"}, ""},
 	{"practice", "21", "snow drift", []string{"snow-drift"}, ""},
 
+	{"practice", "model", "materials that no rule knows", []string{"material-known"}, ""},
+
 	{"paperwork", "1", "drawing of each member, open details", []string{"drawing-named", "engineers-details-open", "drawing-listed"}, ""},
 	{"paperwork", "2", "drawings that disagree", []string{"drawings-agree"}, ""},
 	{"paperwork", "3", "what is covered", []string{"see-before-covered"}, ""},

@@ -2,16 +2,38 @@ package vocabulary
 
 import "example.com/scantling/model"
 
+// What texts can be. The words of a document are those that reading accepts; a test of the program holds the two together.
+var (
+	roles     = Words{List: append(roleNames(), "brace"), Open: true}
+	materials = Words{List: []string{"timber", "softwood", "hardwood", "glulam", "LVL", "steel", "masonry", "concrete", "ground"}, Open: true}
+	phases    = oneOf("new", "existing", "removed")
+	holds     = oneOf("full", "spaced", "ends")
+	kinds     = oneOf("roof", "ceiling", "floor", "loft", "deck")
+	stages    = oneOf("design", "building")
+	faces     = oneOf("top", "bottom", "middle")
+	outcomes  = oneOf("met", "not_met", "not_applicable", "unchecked", "failed")
+)
+
+func oneOf(list ...string) Words { return Words{List: list} }
+
+func roleNames() []string {
+	var out []string
+	for _, r := range model.Roles {
+		out = append(out, string(r))
+	}
+	return out
+}
+
 // core is the vocabulary that every run has. Regions add theirs.
 var core = []Fact{
 	{Subject: Member, Name: "id", Type: Text, Text: "mark of the member"},
 	{Subject: Member, Name: "piece", Type: Text, Text: "name of the piece: the mark, with a number where the mark stands for several", Keys: []string{"repeat.count"}},
-	{Subject: Member, Name: "role", Type: Text, Text: "what it does in the frame", Keys: []string{"role"}},
-	{Subject: Member, Name: "material", Type: Text, Origin: FromFrame, Text: "timber, glulam, LVL, steel, masonry, concrete ... as its document or grade says, else as its section shows: rolled and hollow sections are steel, rectangles timber", Keys: []string{"material", "grade", "section"}},
+	{Subject: Member, Name: "role", Type: Text, Text: "what it does in the frame", Words: roles, Keys: []string{"role"}},
+	{Subject: Member, Name: "material", Type: Text, Origin: FromFrame, Text: "what it is made of, as its document or grade says, else as its section shows: rolled and hollow sections are steel, rectangles timber", Words: materials, Keys: []string{"material", "grade", "section"}},
 	{Subject: Member, Name: "grade", Type: Text, Text: "grade as the document names it", Keys: []string{"grade"}},
 	{Subject: Member, Name: "section", Type: Text, Text: "section as the document writes it", Keys: []string{"section"}},
-	{Subject: Member, Name: "shape", Type: Text, Text: "form of the section: rectangle, hollow, i, channel, layered, properties", Keys: []string{"section"}},
-	{Subject: Member, Name: "finish", Type: Text, Text: "finish of a hollow section: hot or cold", Keys: []string{"finish"}},
+	{Subject: Member, Name: "shape", Type: Text, Text: "form of the section", Words: oneOf("rectangle", "hollow", "i", "channel", "layered", "properties"), Keys: []string{"section"}},
+	{Subject: Member, Name: "finish", Type: Text, Text: "finish of a hollow section", Words: oneOf("hot", "cold"), Keys: []string{"finish"}},
 	{Subject: Member, Name: "width", Type: Number, Dimension: model.Length, Text: "width of one ply, level", Keys: []string{"section"}},
 	{Subject: Member, Name: "breadth", Type: Number, Dimension: model.Length, Text: "width of all plies together", Keys: []string{"section"}},
 	{Subject: Member, Name: "depth", Type: Number, Dimension: model.Length, Text: "depth in place, upright", Keys: []string{"section", "flat"}},
@@ -47,8 +69,8 @@ var core = []Fact{
 	{Subject: Member, Name: "circle", Type: Text, Origin: FromFrame, Text: "the circle, mark by mark; empty when there is none", Keys: []string{"supports.on"}},
 	{Subject: Member, Name: "serves_nothing", Type: Truth, Origin: FromFrame, Text: "carries no area, no load and no member, and holds nothing sideways", Keys: []string{"carries", "loads"}},
 	{Subject: Member, Name: "names_nothing", Type: Text, Origin: FromFrame, Text: "marks that it names and the model does not have, with commas between; empty when there are none", Keys: []string{"supports.on", "tied_by", "straps.to", "openings.lintel"}},
-	{Subject: Member, Name: "phase", Type: Text, Text: "new, existing or removed", Keys: []string{"phase"}},
-	{Subject: Member, Name: "condition", Type: Text, Text: "what is known of an existing member: unverified, or what the document says", Keys: []string{"condition"}},
+	{Subject: Member, Name: "phase", Type: Text, Text: "whether it is there before and after the work", Words: phases, Keys: []string{"phase"}},
+	{Subject: Member, Name: "condition", Type: Text, Text: "what is known of an existing member", Words: oneOf("unverified", "verified"), Keys: []string{"condition"}},
 	{Subject: Member, Name: "is_unverified", Type: Truth, Text: "nobody has vouched for it", Keys: []string{"condition"}},
 	{Subject: Member, Name: "old_not_relied_on", Type: Truth, Text: "the drawings say that the existing frame is not to be relied on", Keys: []string{"site.existing"}},
 	{Subject: Member, Name: "path_through_unverified", Type: Text, Origin: FromFrame, Text: "the unverified member that its load passes through on the way down; empty when there is none", Keys: []string{"condition", "supports.on"}},
@@ -59,8 +81,8 @@ var core = []Fact{
 	{Subject: Member, Name: "fire_protection", Type: Text, Text: "fire protection stated", Keys: []string{"fire_protection"}},
 	{Subject: Member, Name: "corrosion_protection", Type: Text, Text: "corrosion protection stated", Keys: []string{"corrosion_protection"}},
 	{Subject: Member, Name: "end_fixing", Type: Text, Text: "how its ends are fixed", Keys: []string{"end_fixing", "supports.by"}},
-	{Subject: Member, Name: "restraint_top", Type: Text, Text: "how the top edge is held: full, spaced or ends", Keys: []string{"restraint"}},
-	{Subject: Member, Name: "restraint_bottom", Type: Text, Text: "how the bottom edge is held: full, spaced or ends", Keys: []string{"restraint"}},
+	{Subject: Member, Name: "restraint_top", Type: Text, Text: "how the top edge is held", Words: holds, Keys: []string{"restraint"}},
+	{Subject: Member, Name: "restraint_bottom", Type: Text, Text: "how the bottom edge is held", Words: holds, Keys: []string{"restraint"}},
 	{Subject: Member, Name: "edge_held_every", Type: Number, Dimension: model.Length, Text: "spacing of holds of the top edge; 0 when held in full", Keys: []string{"restraint"}},
 	{Subject: Member, Name: "depth_to_breadth", Type: Number, Text: "depth over breadth of all plies", Keys: []string{"section"}},
 	{Subject: Member, Name: "blocking_rows", Type: Number, Text: "rows of strutting or blocking", Keys: []string{"blocking"}},
@@ -73,7 +95,7 @@ var core = []Fact{
 	{Subject: Member, Name: "least_gap", Type: Number, Dimension: model.Length, Text: "least clear distance between a notch and a hole along the member", Keys: []string{"notches", "holes"}},
 	{Subject: Member, Name: "least_hole_spacing", Type: Number, Text: "least distance of neighbouring hole centres over the larger diameter", Keys: []string{"holes"}},
 	{Subject: Member, Name: "deck", Type: Number, Dimension: model.Length, Text: "thickness of the deck that it carries", Keys: []string{"areas.deck", "carries"}},
-	{Subject: Member, Name: "carries_kind", Type: Text, Text: "kinds of area that it carries, with commas between", Keys: []string{"carries", "areas.kind"}},
+	{Subject: Member, Name: "carries_kind", Type: Text, Text: "kinds of area that it carries, with commas between", Words: Words{List: kinds.List, Joined: true}, Keys: []string{"carries", "areas.kind"}},
 	{Subject: Member, Name: "carries_brittle", Type: Truth, Text: "a finish that cracks hangs beneath it", Keys: []string{"areas.finish", "carries"}},
 	{Subject: Member, Name: "covering", Type: Text, Text: "covering of the area that it carries", Keys: []string{"areas.covering"}},
 	{Subject: Member, Name: "covered_by", Type: Text, Text: "what will hide it", Keys: []string{"covered_by"}},
@@ -82,7 +104,7 @@ var core = []Fact{
 	{Subject: Member, Name: "drawing", Type: Text, Text: "drawings that fix it, with commas between", Keys: []string{"drawing"}},
 	{Subject: Member, Name: "drawings_named", Type: Number, Text: "drawings that fix it", Keys: []string{"drawing"}},
 	{Subject: Member, Name: "is_open", Type: Truth, Text: "still as engineer's details", Keys: []string{"drawing.to"}},
-	{Subject: Member, Name: "stage", Type: Text, Text: "design or building", Keys: []string{"site.stage"}},
+	{Subject: Member, Name: "stage", Type: Text, Text: "what is going on", Words: stages, Keys: []string{"site.stage"}},
 	{Subject: Member, Name: "piece_mass", Type: Number, Dimension: model.Mass, Origin: FromFrame, Text: "mass of one piece", Keys: []string{"section", "grade"}},
 	{Subject: Member, Name: "carried_by_it", Type: Number, Origin: FromFrame, Text: "pieces that rest on it", Keys: []string{"supports.on"}},
 	{Subject: Member, Name: "posts_on_it", Type: Number, Origin: FromFrame, Text: "posts, studs and struts that land on it", Keys: []string{"supports.on"}},
@@ -128,7 +150,7 @@ var core = []Fact{
 	{Subject: Support, Name: "at", Type: Number, Dimension: model.Length, Origin: FromFrame, Text: "place along the member's axis", Keys: []string{"supports.at"}},
 	{Subject: Support, Name: "index", Type: Number, Text: "place in the member's list of supports, from 0"},
 	{Subject: Support, Name: "bearing", Type: Number, Dimension: model.Length, Text: "length of bearing", Keys: []string{"supports.bearing"}},
-	{Subject: Support, Name: "by", Type: Text, Text: "how it is held: seat, hanger, bolted, welded, nailed", Keys: []string{"supports.by"}},
+	{Subject: Support, Name: "by", Type: Text, Text: "how it is held", Words: oneOf("seat", "hanger", "bolted", "welded", "nailed"), Keys: []string{"supports.by"}},
 	{Subject: Support, Name: "is_end", Type: Truth, Origin: FromFrame, Text: "it is the first or last support of the member", Keys: []string{"supports.at"}},
 	{Subject: Support, Name: "is_foot", Type: Truth, Origin: FromFrame, Text: "it is the lowest support of a member that slopes", Keys: []string{"path"}},
 	{Subject: Support, Name: "is_head", Type: Truth, Origin: FromFrame, Text: "it is the highest support of a member that slopes", Keys: []string{"path"}},
@@ -145,13 +167,13 @@ var core = []Fact{
 	{Subject: Support, Name: "eccentricity", Type: Number, Dimension: model.Length, Origin: FromFrame, Text: "how far the member's axis passes the axis of what carries it, in plan", Keys: []string{"path"}},
 	{Subject: Support, Name: "eccentricity_ratio", Type: Number, Origin: FromFrame, Text: "that distance over the breadth of what carries it", Keys: []string{"path", "section"}},
 	{Subject: Support, Name: "off_bearing", Type: Number, Dimension: model.Length, Origin: FromFrame, Text: "how much of the member's foot stands past the face of what carries it", Keys: []string{"path", "section"}},
-	{Subject: Support, Name: "seat", Type: Text, Text: "padstone, plate, packer or block between the two", Keys: []string{"supports.seat"}},
+	{Subject: Support, Name: "seat", Type: Text, Text: "what lies between the two", Words: Words{List: []string{"padstone", "plate", "packer", "block"}, Open: true}, Keys: []string{"supports.seat"}},
 	{Subject: Support, Name: "seat_along", Type: Number, Dimension: model.Length, Text: "its length along the wall", Keys: []string{"supports.seat.size"}},
 	{Subject: Support, Name: "seat_across", Type: Number, Dimension: model.Length, Text: "its width across the wall", Keys: []string{"supports.seat.size"}},
 	{Subject: Support, Name: "seat_high", Type: Number, Dimension: model.Length, Text: "its height", Keys: []string{"supports.seat.size"}},
 	{Subject: Support, Name: "foot_along", Type: Number, Dimension: model.Length, Origin: FromFrame, Text: "length along the wall that the member's end covers on its seat", Keys: []string{"section", "supports.bearing", "path"}},
 	{Subject: Support, Name: "notch_depth", Type: Number, Dimension: model.Length, Text: "depth of the notch at the support, square to the axis", Keys: []string{"supports.notch.depth"}},
-	{Subject: Support, Name: "notch_face", Type: Text, Text: "face that it is cut from", Keys: []string{"supports.notch.face"}},
+	{Subject: Support, Name: "notch_face", Type: Text, Text: "face that it is cut from", Words: faces, Keys: []string{"supports.notch.face"}},
 	{Subject: Support, Name: "notch_seat", Type: Number, Dimension: model.Length, Origin: FromFrame, Text: "seat that the notch leaves: its depth over the sine of the slope", Keys: []string{"supports.notch.depth", "path"}},
 	{Subject: Support, Name: "notch_ratio", Type: Number, Text: "depth of the notch over the depth of the member", Keys: []string{"supports.notch.depth", "section"}},
 	{Subject: Support, Name: "depth_left", Type: Number, Dimension: model.Length, Text: "depth left above or below the notch", Keys: []string{"supports.notch.depth", "section"}},
@@ -165,7 +187,7 @@ var core = []Fact{
 	{Subject: Support, Name: "push_taken", Type: Truth, Origin: FromFrame, Text: "a tie, diaphragm, return wall or strap declared there or further down resists that push", Keys: []string{"supports.holds", "straps"}},
 	{Subject: Support, Name: "capacity_down", Type: Number, Dimension: model.Force, Text: "stated capacity of the connection, down", Keys: []string{"supports.capacity.down"}},
 	{Subject: Support, Name: "capacity_along", Type: Number, Dimension: model.Force, Text: "stated capacity of the connection, along", Keys: []string{"supports.capacity.along"}},
-	{Subject: Support, Name: "capacity_basis", Type: Text, Text: "safe working, characteristic or design", Keys: []string{"supports.capacity.basis"}},
+	{Subject: Support, Name: "capacity_basis", Type: Text, Text: "which load the stated capacity is meant for", Words: oneOf("safe working", "characteristic", "design"), Keys: []string{"supports.capacity.basis"}},
 	{Subject: Support, Name: "capacity_ratio", Type: Number, Origin: FromStatics, Text: "reaction in the combination that the capacity's basis belongs to, over the capacity", Keys: []string{"supports.capacity"}},
 	{Subject: Support, Name: "bearing_stress", Type: Number, Dimension: model.Stress, Origin: FromStatics, Text: "largest reaction over the area of contact", Keys: []string{"supports.bearing", "section"}},
 	{Subject: Support, Name: "over_opening", Type: Truth, Origin: FromFrame, Text: "it stands over an opening in the wall", Keys: []string{"openings"}},
@@ -177,7 +199,7 @@ var core = []Fact{
 	{Subject: Support, Name: "contact_length", Type: Number, Dimension: model.Length, Origin: FromFrame, Text: "common length of the two faces that meet", Keys: []string{"supports.bearing", "section"}},
 	{Subject: Support, Name: "contact_width", Type: Number, Dimension: model.Length, Origin: FromFrame, Text: "common width of the two faces that meet", Keys: []string{"section"}},
 	{Subject: Area, Name: "id", Type: Text, Text: "name of the area"},
-	{Subject: Area, Name: "kind", Type: Text, Text: "roof, ceiling, floor, loft, deck", Keys: []string{"areas.kind"}},
+	{Subject: Area, Name: "kind", Type: Text, Text: "what it is", Words: kinds, Keys: []string{"areas.kind"}},
 	{Subject: Area, Name: "covering", Type: Text, Text: "covering", Keys: []string{"areas.covering"}},
 	{Subject: Area, Name: "pitch", Type: Number, Dimension: model.Angle, Text: "pitch", Keys: []string{"areas.pitch"}},
 	{Subject: Area, Name: "deck", Type: Number, Dimension: model.Length, Text: "thickness of the deck", Keys: []string{"areas.deck"}},
@@ -198,8 +220,8 @@ var core = []Fact{
 	{Subject: Frame, Name: "unsolved_members", Type: Number, Origin: FromStatics, Text: "members that could not be solved", Keys: []string{"members"}},
 	{Subject: Frame, Name: "members", Type: Number, Text: "members", Keys: []string{"members"}},
 	{Subject: Frame, Name: "pieces", Type: Number, Text: "pieces", Keys: []string{"repeat.count"}},
-	{Subject: Frame, Name: "stage", Type: Text, Text: "design or building", Keys: []string{"site.stage"}},
-	{Subject: Frame, Name: "existing", Type: Text, Text: "what the drawings say of old timbers: not relied on", Keys: []string{"site.existing"}},
+	{Subject: Frame, Name: "stage", Type: Text, Text: "what is going on", Words: stages, Keys: []string{"site.stage"}},
+	{Subject: Frame, Name: "existing", Type: Text, Text: "what the drawings say of old timbers", Words: oneOf("not relied on", "relied on"), Keys: []string{"site.existing"}},
 	{Subject: Frame, Name: "is_weightless", Type: Truth, Text: "self-weight was left out", Keys: []string{"self_weight"}},
 	{Subject: Frame, Name: "snow_drift", Type: Text, Text: "how drift at abutments and valleys was dealt with", Keys: []string{"site.snow_drift"}},
 	{Subject: Frame, Name: "has_snow", Type: Truth, Text: "an area carries snow", Keys: []string{"areas.snow"}},
@@ -214,7 +236,7 @@ var core = []Fact{
 	{Subject: Frame, Name: "mixed_grades", Type: Text, Text: "roles and sections of which some members differ in grade from the rest; empty when there are none", Keys: []string{"grade", "section"}},
 	{Subject: Frame, Name: "undrawn", Type: Text, Text: "marks of new structural members that name no drawing, with commas between; empty when there are none", Keys: []string{"drawing"}},
 	{Subject: Frame, Name: "heaviest_on_each", Type: Text, Origin: FromStatics, Text: "for each ground member the largest single reaction on it, where from, and what is under it, the heaviest first", Keys: []string{"ground", "supports.seat"}},
-	{Subject: Change, Name: "what", Type: Text, Text: "what changed: properties (size, plies, grade, centres, condition, treatment, service class and levels of one member together), support, bearing, notch, connection, seat, restraint, missing, extra, load, rule", Keys: []string{"members"}},
+	{Subject: Change, Name: "what", Type: Text, Text: "what changed; properties are size, plies, grade, centres, condition, treatment, service class and levels of one member together", Words: oneOf("properties", "support", "bearing", "notch", "connection", "seat", "restraint", "missing", "extra", "load", "rule"), Keys: []string{"members"}},
 	{Subject: Change, Name: "id", Type: Text, Text: "mark of the member", Keys: []string{"members"}},
 	{Subject: Change, Name: "key", Type: Text, Text: "document key that differs", Keys: []string{"members"}},
 	{Subject: Change, Name: "was", Type: Text, Text: "as drawn", Keys: []string{"members"}},
@@ -232,8 +254,8 @@ var core = []Fact{
 	{Subject: Change, Name: "load_ratio", Type: Number, Origin: FromStatics, Text: "load as built over load as drawn, on what stays", Keys: []string{"loads", "carries"}},
 	{Subject: Change, Name: "load_more", Type: Number, Dimension: model.Force, Origin: FromStatics, Text: "load as built less load as drawn, characteristic", Keys: []string{"loads", "carries"}},
 	{Subject: Change, Name: "rule", Type: Text, Origin: FromFrame, Text: "rule whose outcome changed", Keys: []string{"members"}},
-	{Subject: Change, Name: "outcome_drawn", Type: Text, Origin: FromFrame, Text: "its outcome as drawn", Keys: []string{"members"}},
-	{Subject: Change, Name: "outcome_built", Type: Text, Origin: FromFrame, Text: "its outcome as built", Keys: []string{"members"}},
+	{Subject: Change, Name: "outcome_drawn", Type: Text, Origin: FromFrame, Text: "its outcome as drawn", Words: outcomes, Keys: []string{"members"}},
+	{Subject: Change, Name: "outcome_built", Type: Text, Origin: FromFrame, Text: "its outcome as built", Words: outcomes, Keys: []string{"members"}},
 	{Subject: Change, Name: "rules_worse", Type: Number, Origin: FromFrame, Text: "rules that were met as drawn and are not met, or unchecked, as built", Keys: []string{"members"}},
 	{Subject: Change, Name: "evidence", Type: Text, Text: "who saw what was built, when, which photograph", Keys: []string{"seen"}},
 	{Subject: Change, Name: "on_existing", Type: Truth, Origin: FromFrame, Text: "the member stays from before the work, or is ground", Keys: []string{"phase"}},
@@ -249,7 +271,7 @@ var core = []Fact{
 	{Subject: Notch, Name: "at", Type: Number, Dimension: model.Length, Text: "place of its middle along the axis", Keys: []string{"notches.at"}},
 	{Subject: Notch, Name: "depth", Type: Number, Dimension: model.Length, Text: "depth, square to the axis", Keys: []string{"notches.depth"}},
 	{Subject: Notch, Name: "length", Type: Number, Dimension: model.Length, Text: "length", Keys: []string{"notches.length"}},
-	{Subject: Notch, Name: "face", Type: Text, Text: "top or bottom", Keys: []string{"notches.face"}},
+	{Subject: Notch, Name: "face", Type: Text, Text: "face that it is cut from", Words: faces, Keys: []string{"notches.face"}},
 	{Subject: Notch, Name: "span_part", Type: Number, Origin: FromFrame, Text: "distance from the nearer support of its span over that span", Keys: []string{"notches.at", "supports"}},
 	{Subject: Notch, Name: "to_support", Type: Number, Dimension: model.Length, Origin: FromFrame, Text: "distance to the nearer support of its span", Keys: []string{"notches.at", "supports"}},
 	{Subject: Hole, Name: "at", Type: Number, Dimension: model.Length, Text: "place of its centre along the axis", Keys: []string{"holes.at"}},
@@ -259,7 +281,7 @@ var core = []Fact{
 	{Subject: Hole, Name: "span_part", Type: Number, Origin: FromFrame, Text: "distance from the nearer support of its span over that span", Keys: []string{"holes.at", "supports"}},
 	{Subject: Hole, Name: "to_support", Type: Number, Dimension: model.Length, Origin: FromFrame, Text: "distance to the nearer support of its span", Keys: []string{"holes.at", "supports"}},
 	{Subject: Ground, Name: "id", Type: Text, Text: "mark of the ground member"},
-	{Subject: Ground, Name: "role", Type: Text, Text: "its role", Keys: []string{"role"}},
+	{Subject: Ground, Name: "role", Type: Text, Text: "its role", Words: roles, Keys: []string{"role"}},
 	{Subject: Ground, Name: "load", Type: Number, Dimension: model.Force, Origin: FromStatics, Text: "all that has arrived there, characteristic", Keys: []string{"ground", "supports.on"}},
 	{Subject: Ground, Name: "heaviest", Type: Number, Dimension: model.Force, Origin: FromStatics, Text: "largest single reaction on it, characteristic", Keys: []string{"ground", "supports.on"}},
 	{Subject: Ground, Name: "heaviest_from", Type: Text, Origin: FromStatics, Text: "piece that it comes from", Keys: []string{"ground", "supports.on"}},

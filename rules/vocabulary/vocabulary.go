@@ -64,9 +64,17 @@ type Fact struct {
 	Dimension model.Dimension // of a Number
 	Origin    Origin
 	Text      string   // one line: what it is
+	Words     Words    // of a Text: what it can be, where that is known
 	Keys      []string // document keys that feed it, such as "supports.bearing"
 
 	id int
+}
+
+// Words are the words that a text can be. Without any it can be all words: a mark, a drawing, what somebody wrote.
+type Words struct {
+	List   []string
+	Open   bool // documents may use others: a word is wrong only where it looks like a misspelt one of the list
+	Joined bool // it can be several of them, with commas between
 }
 
 // ID is the fact's index in its Book.

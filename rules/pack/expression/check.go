@@ -308,6 +308,8 @@ func (c *checker) equality(n *ast.BinaryNode) *node {
 		return c.make(n, opCompare, Type{Kind: Truth}, n.Operator, a, b)
 	case t.Kind > Truth:
 		return c.problem(n, "compare facts of it, or use any(...) or all(...)", "%s does not compare %s", n.Operator, t.phrase())
+	case t.Kind == Text && !(c.spelled(a, b, false) && c.spelled(b, a, false)):
+		return nil
 	}
 	return c.make(n, opSame, Type{Kind: Truth}, n.Operator, a, b)
 }
@@ -326,6 +328,9 @@ func (c *checker) in(n *ast.BinaryNode) *node {
 			fix = unitFix(a, list.args[0])
 		}
 		return c.problem(n, fix, "in looks for %s in a %s", a.typ.phrase(), list.typ)
+	}
+	if !c.spelled(a, list, false) {
+		return nil
 	}
 	return c.make(n, opIn, Type{Kind: Truth}, "in", a, list)
 }
@@ -448,6 +453,8 @@ func (c *checker) textTest(n *ast.BinaryNode) *node {
 			return c.problem(n.Right, "", "the pattern cannot be read: %s", err)
 		}
 		out.match = match
+	} else if !c.spelled(a, b, true) {
+		return nil
 	}
 	return out
 }

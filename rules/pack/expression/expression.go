@@ -97,6 +97,7 @@ type Constant struct {
 type Param struct {
 	Name  string
 	Value Constant
+	Place problem.Place // of what set the value
 }
 
 // Names is what an expression can name beside the vocabulary.

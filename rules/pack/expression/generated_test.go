@@ -176,6 +176,18 @@ func (g *generator) fact(t vocabulary.Type, d model.Dimension) string {
 	return before + names[g.rng.IntN(len(names))]
 }
 
+// text writes a test of a text with words that it can be: of a role, of how a support is held, of any other.
+func (g *generator) text(ofRole, ofFixing, ofOther string) string {
+	fact := g.fact(vocabulary.Text, model.Plain)
+	switch fact[strings.LastIndexByte(fact, '.')+1:] {
+	case "role":
+		return fact + ofRole
+	case "by":
+		return fact + ofFixing
+	}
+	return fact + ofOther
+}
+
 func (g *generator) inside(s vocabulary.Subject, write func() string) string {
 	outer := g.element
 	g.element = &s
@@ -217,9 +229,11 @@ func (g *generator) truth() string {
 		func() string { return fmt.Sprintf("(not (%s))", g.truth()) },
 		func() string { return g.fact(vocabulary.Truth, model.Plain) },
 		func() string { return fmt.Sprintf("known(%s)", g.fact(vocabulary.Number, model.Length)) },
-		func() string { return g.fact(vocabulary.Text, model.Plain) + ` == "rafter"` },
-		func() string { return g.fact(vocabulary.Text, model.Plain) + ` in ["timber", "beam", "seat"]` },
-		func() string { return g.fact(vocabulary.Text, model.Plain) + ` not in roles` },
+		func() string { return g.text(` == "rafter"`, ` == "seat"`, ` == "C16"`) },
+		func() string {
+			return g.text(` in ["rafter", "beam"]`, ` in ["hanger", "seat"]`, ` in ["timber", "R1", "C24"]`)
+		},
+		func() string { return g.text(` not in roles`, ` not in ["seat"]`, ` not in ["steel"]`) },
 		func() string { return g.fact(vocabulary.Text, model.Plain) + ` contains "a"` },
 		func() string { return g.fact(vocabulary.Text, model.Plain) + ` startsWith "t"` },
 		func() string { return g.fact(vocabulary.Text, model.Plain) + ` matches "^(raf|b).*r?$"` },
