@@ -69,6 +69,8 @@ func textWidth(text string) int {
 
 func runeWidth(r rune) int {
 	switch {
+	case r < 0x300: // before the first mark that combines
+		return 1
 	case unicode.In(r, unicode.Mn, unicode.Me) || r == '\u200d':
 		return 0
 	case r >= 0x1100 && r <= 0x115f, r >= 0x2e80 && r <= 0xa4cf, r >= 0xac00 && r <= 0xd7a3, r >= 0xf900 && r <= 0xfaff,

@@ -107,24 +107,24 @@ func arrive(list []Arrival, mark string, vertical []float64) []Arrival {
 }
 
 func keyOf(p statics.ListedPiece) string {
-	var key strings.Builder
+	var key []byte
 	whole := func(quantum float64, values ...float64) {
 		for _, v := range values {
-			fmt.Fprintf(&key, "%.0f ", math.Round(v/quantum)+0) // + 0: no "-0"
+			key = append(strconv.AppendFloat(key, math.Round(v/quantum)+0, 'f', 0, 64), ' ') // + 0: no "-0"
 		}
-		key.WriteByte('|')
+		key = append(key, '|')
 	}
 	ranges := func(quantum float64, list []statics.Range) {
 		for _, r := range list {
 			whole(quantum, r.Max, r.Min)
 			whole(1e-3, r.MaxAt, r.MinAt)
 		}
-		key.WriteByte('|')
+		key = append(key, '|')
 	}
 	whole(1e-3, p.Length)
 	whole(1e-3, p.Applied...)
 	for _, s := range p.Supports {
-		fmt.Fprintf(&key, "%q", s.On)
+		key = strconv.AppendQuote(key, s.On)
 		whole(1e-3, s.At)
 		whole(1e-3, s.Vertical...)
 		whole(1e-3, s.Horizontal...)
@@ -135,7 +135,7 @@ func keyOf(p statics.ListedPiece) string {
 	ranges(1e-3, p.Deflection)
 	whole(1e-3, p.Roller...)
 	whole(1e-3, p.HeadPush...)
-	return key.String() + p.Unsolved + "|" + p.NoStiff
+	return string(key) + p.Unsolved + "|" + p.NoStiff
 }
 
 // Runs shortens a list of names: those that follow each other by number become "J1#1 to J1#9".

@@ -2,8 +2,10 @@ package takedown
 
 import (
 	"bufio"
+	"bytes"
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -176,27 +178,43 @@ func (s *sheet) balance(l statics.Listing) {
 func (s *sheet) table(rows []row) {
 	for first := 0; first < len(s.cases); first += casesAcross {
 		last := min(first+casesAcross, len(s.cases))
-		head := strings.Repeat(" ", wordsWidth)
-		for _, name := range s.cases[first:last] {
-			head += fmt.Sprintf("%*s", caseWidth, name)
-		}
-		fmt.Fprintln(s.w, strings.TrimRight(head, " "))
+		s.line(left(nil, "", wordsWidth), s.cases[first:last])
 		for _, r := range rows {
 			if len(r.cells) == 0 {
 				continue
 			}
 			lines := report.Wrap(r.words, wordsWidth-2)
 			for i, words := range lines {
-				line := fmt.Sprintf("  %-*s", wordsWidth-2, words)
-				if i == len(lines)-1 {
-					for _, cell := range r.cells[first:last] {
-						line += fmt.Sprintf("%*s", caseWidth, cell)
-					}
+				start, cells := left([]byte("  "), words, wordsWidth-2), r.cells[first:last]
+				if i < len(lines)-1 {
+					cells = nil
 				}
-				fmt.Fprintln(s.w, strings.TrimRight(line, " "))
+				s.line(start, cells)
 			}
 		}
 	}
+}
+
+// line prints cells after the words of their row.
+func (s *sheet) line(words []byte, cells []string) {
+	for _, cell := range cells {
+		words = append(spaces(words, caseWidth-utf8.RuneCountInString(cell)), cell...)
+	}
+	_, _ = s.w.Write(bytes.TrimRight(words, " "))
+	_ = s.w.WriteByte('\n')
+}
+
+// left appends a text and fills up its width.
+func left(line []byte, text string, width int) []byte {
+	line = slices.Grow(line, textWidth)
+	return spaces(append(line, text...), width-utf8.RuneCountInString(text))
+}
+
+func spaces(line []byte, n int) []byte {
+	for range n {
+		line = append(line, ' ')
+	}
+	return line
 }
 
 func (s *sheet) para(text string) {
