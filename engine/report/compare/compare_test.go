@@ -88,7 +88,10 @@ func TestGolden(t *testing.T) {
 }
 
 func TestTextFitsEightyColumnsAndCarriesTheCaution(t *testing.T) {
-	out := printed(t, "text", sample())
+	c := sample()
+	c.KnockOn.Reactions[1].Mark = "TRIMMING-JOIST-12"
+	out := printed(t, "text", c)
+	assert.Regexp(t, `(?m)^  TRIMMING-JOIST-12 on W1\n +not there +0.7 kN`, out)
 	for _, line := range strings.Split(out, "\n") {
 		assert.LessOrEqual(t, utf8.RuneCountInString(line), 80, line)
 	}

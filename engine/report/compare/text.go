@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"unicode/utf8"
 
 	"example.com/scantling/engine/asbuilt"
 	"example.com/scantling/engine/finding"
@@ -199,7 +200,14 @@ func (s *sheet) shifts(title string, list []asbuilt.Shift) {
 
 // row is a line of a table of 80 columns.
 func (s *sheet) row(name string, cells ...string) {
-	line := fmt.Sprintf("  %-22s", name)
+	const width = 22
+	if utf8.RuneCountInString(name) > width {
+		for _, words := range report.Wrap(name, 76) {
+			s.Line("  " + words)
+		}
+		name = ""
+	}
+	line := fmt.Sprintf("  %-*s", width, name)
 	for _, c := range cells {
 		line += fmt.Sprintf("%14s", c)
 	}
