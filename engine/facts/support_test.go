@@ -26,10 +26,12 @@ var supportTables = []table{{
 	"OFF": {"role": "post", "section": "100x100", "path": [[1500, 2020, 200], [1500, 2020, 900]], "supports": [{"on": "B"}], "loads": [{"action": "dead", "point": 1, "at": 0}]},
 	"WIDE": {"role": "post", "section": "50x150", "depth_along": [0, 1], "path": [[2000, 2000, 200], [2000, 2000, 900]], "supports": [{"on": "B"}]},
 	"LONG": {"role": "post", "section": "50x150", "depth_along": [1, 0], "path": [[2500, 2000, 200], [2500, 2000, 900]], "supports": [{"on": "B"}]},
+	"HUNG": {"role": "post", "section": "100x100", "path": [[3200, 2000, -900], [3200, 2000, 0]], "supports": [{"on": "B"}]},
 	"AWAY": {"role": "post", "section": "100x100", "path": [[3000, 2120, 200], [3000, 2120, 900]], "supports": [{"on": "B"}], "loads": [{"action": "dead", "point": 1, "at": 0}]},
 	"BARE": {"role": "post", "path": [[3500, 2000, 200], [3500, 2000, 900]], "supports": [{"on": "B"}]}`),
 	combinations: []string{"strength 1.35 dead", "characteristic 1 dead"},
 	want: []want{
+		{"HUNG/0.hangs", true}, {"HUNG/0.is_seated", false}, {"ON/0.hangs", false}, {"ON/0.is_seated", true}, {"B/0.hangs", false},
 		{"ON/0.eccentricity", 0}, {"ON/0.off_bearing", 0}, {"ON/0.contact_length", 100}, {"ON/0.contact_width", 100}, {"ON/0.bearing_stress", 0.135},
 		{"OFF/0.eccentricity", 20}, {"OFF/0.eccentricity_ratio", 0.2}, {"OFF/0.off_bearing", 20}, {"OFF/0.contact_length", 100}, {"OFF/0.contact_width", 80}, {"OFF/0.bearing_stress", 1350.0 / 8000},
 		{"WIDE/0.off_bearing", 25}, {"WIDE/0.contact_length", 50}, {"WIDE/0.contact_width", 100}, {"LONG/0.off_bearing", 0}, {"LONG/0.contact_length", 150}, {"LONG/0.contact_width", 50},

@@ -89,6 +89,7 @@ var restFacts = []fill[restRow]{
 	{name: "push", needs: ofReactions, number: sum(func(s *supportSummary) numberValue { return s.push })},
 	{name: "push_taken", truth: (*restRow).pushTaken},
 	{name: "is_seated", truth: (*restRow).isSeated},
+	{name: "hangs", truth: func(r *restRow) truthValue { return yes(r.hangs()) }},
 	{name: "foot_along", number: (*restRow).footAlong},
 	{name: "uplift_ratio", needs: ofReactions, number: (*restRow).upliftRatio},
 	{name: "weight_below", number: (*restRow).weightBelow},
@@ -302,7 +303,17 @@ func hasLateralStrap(m *model.Member) bool {
 // isSeated says whether the member rests on its bearing there: what it names is there, and it neither lies along it nor
 // hangs beside it nor leans.
 func (r *restRow) isSeated() truthValue {
-	return yes(r.exists() && !r.s.Continuous && !r.s.Against && r.s.Document >= 0 && !isHung(r.m.Supports[r.s.Document].By))
+	return yes(r.exists() && !r.s.Continuous && !r.s.Against && r.s.Document >= 0 && !isHung(r.m.Supports[r.s.Document].By) && !r.hangs())
+}
+
+// hangs says whether an upright member is held at its upper end and nowhere below.
+func (r *restRow) hangs() bool {
+	if !r.sh.Upright || !r.exists() {
+		return false
+	}
+	middle := (r.sh.Points[0].Z + r.sh.Points[len(r.sh.Points)-1].Z) / 2
+	supports, _ := r.w.frame.SupportsOf(r.s.Piece)
+	return !slices.ContainsFunc(supports, func(s frame.Support) bool { return s.Holds() && r.sh.At(s.At).Z <= middle })
 }
 
 // isHung says whether a fixing holds a member beside what carries it.

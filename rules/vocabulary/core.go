@@ -155,6 +155,7 @@ var core = []Fact{
 	{Subject: Support, Name: "is_foot", Type: Truth, Origin: FromFrame, Text: "it is the lowest support of a member that slopes", Keys: []string{"path"}},
 	{Subject: Support, Name: "is_head", Type: Truth, Origin: FromFrame, Text: "it is the highest support of a member that slopes", Keys: []string{"path"}},
 	{Subject: Support, Name: "is_continuous", Type: Truth, Text: "bedded along a length", Keys: []string{"supports.continuous"}},
+	{Subject: Support, Name: "hangs", Type: Truth, Origin: FromFrame, Text: "the member stands upright and is held there at its upper end, and nowhere below", Keys: []string{"path", "supports.on"}},
 	{Subject: Support, Name: "is_seated", Type: Truth, Origin: FromFrame, Text: "the document has it rest on its bearing: what it names is there, and it is no continuous bed, no hanger, bolt, weld or nail from beside, no leaning head", Keys: []string{"supports.on", "supports.by"}},
 	{Subject: Support, Name: "is_fixed", Type: Truth, Text: "holds rotation", Keys: []string{"supports.fixed"}},
 	{Subject: Support, Name: "holds_horizontal", Type: Truth, Text: "takes the push sideways", Keys: []string{"supports.holds"}},
