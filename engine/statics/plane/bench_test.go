@@ -102,14 +102,19 @@ func BenchmarkDiagram(b *testing.B) {
 	})
 }
 
-func BenchmarkMove(b *testing.B) {
+func BenchmarkMovingLoad(b *testing.B) {
 	m, err := NewMember([]Point{{}, {4000, 0}}, ends(0, 4000), Stiffness{})
 	if err != nil {
 		b.Fatal(err)
 	}
+	var in Influence
+	e := Envelope{Moving: &in, Weight: 1500}
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := m.Move(0, -1500, 0, 4000); err != nil {
+		if err := m.Influence(&in, m.Answer); err != nil {
+			b.Fatal(err)
+		}
+		if _, _, err := e.Range(Moment, 0, 4000); err != nil {
 			b.Fatal(err)
 		}
 	}

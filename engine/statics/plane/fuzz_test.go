@@ -101,8 +101,14 @@ func FuzzMember(f *testing.F) {
 				mustBeFinite(t, high.Value, low.Value, e.peak(q, high, 1).Forces.M, e.peak(q, low, -1).Forces.M)
 			}
 		}
-		if w, err := m.Move(0, -1000, 0, m.Axis().Length()); err == nil {
-			mustBeFinite(t, w.Moment.Max.Value, w.Moment.Min.Value, w.Shear.Max.Value, w.Shear.Min.Value, w.Moment.Max.Load)
+		var in Influence
+		if m.Influence(&in, m.Answer) == nil {
+			e := Envelope{Permanent: []Part{{&d, 1}}, Moving: &in, Weight: 1000}
+			for q := range quantities {
+				if high, low, err := e.Range(q, 0, m.Axis().Length()); err == nil {
+					mustBeFinite(t, high.Value, low.Value)
+				}
+			}
 		}
 	})
 }

@@ -174,8 +174,8 @@ func TestMemberThatIsNotSet(t *testing.T) {
 	_, err := m.Reactions(nil, nil)
 	assert.ErrorIs(t, err, ErrMechanism)
 	assert.ErrorIs(t, m.Diagram(new(Diagram), nil, nil), ErrMechanism)
-	_, err = m.Move(0, -1, 0, 1)
-	assert.Error(t, err)
+	_, err = m.Answer(nil, 0)
+	assert.ErrorIs(t, err, ErrMechanism)
 }
 
 // A Member that is set again forgets the one before.

@@ -40,13 +40,16 @@ func (d *Diagram) Combine(parts ...Part) error {
 	return d.check()
 }
 
-// Envelope is what is always there and the arrangements of which each may be
-// there or not: at every place and for each sense, only the unfavourable ones
-// count. Factors are of either sign. The zero Envelope is ready for its lists;
+// Envelope is what is always there, the arrangements of which each may be
+// there or not, and a load that may stand anywhere: at every place and for each
+// sense, only the unfavourable ones count, and the load stands where it is
+// worst. Factors are of either sign. The zero Envelope is ready for its lists;
 // it keeps scratch, so one Envelope serves one goroutine.
 type Envelope struct {
 	Permanent []Part
 	Variable  []Part
+	Moving    *Influence // of a load that may stand anywhere; nil without one
+	Weight    float64    // of that load, N
 
 	breaks    []float64
 	polys     []poly
@@ -63,13 +66,20 @@ type Peak struct {
 
 // Range is the largest and the smallest value of q between two places under the
 // arrangements that make it so; the places are split where an arrangement
-// changes sign, so the extremes are exact. ErrMismatch where the parts are not
-// of one member or there are none, ErrStiffness where one lacks q.
+// changes sign, so the extremes are exact. Of Deflection and Sway the load that
+// moves adds its own worst, wherever that is: never less than both together.
+// ErrMismatch where the parts are not of one member or there are none,
+// ErrStiffness where one lacks q.
 func (e *Envelope) Range(q Quantity, from, to float64) (largest, smallest Extreme, err error) {
 	if err := e.check(q, from, to); err != nil {
 		return largest, smallest, err
 	}
 	e.breaks = merge(merge(e.breaks[:0], e.Permanent), e.Variable)
+	if e.moves() {
+		e.breaks = append(e.breaks, e.Moving.member.stations...)
+		slices.Sort(e.breaks)
+		e.breaks = slices.Compact(e.breaks)
+	}
 	lo, hi := e.breaks[0], e.breaks[len(e.breaks)-1]
 	from, to = max(lo, min(from, hi)), max(lo, min(to, hi))
 	e.high.seen, e.low.seen = e.high.seen[:0], e.low.seen[:0]
@@ -80,7 +90,15 @@ func (e *Envelope) Range(q Quantity, from, to float64) (largest, smallest Extrem
 		}
 		e.stretch(q, lo, hi)
 	}
-	return e.high.largest(), e.low.smallest(), nil
+	largest, smallest = e.high.largest(), e.low.smallest()
+	if e.moves() && q > Moment {
+		up, down, err := e.Moving.Bends(q, from, to)
+		if err != nil {
+			return largest, smallest, err
+		}
+		largest.Value, smallest.Value = largest.Value+e.Weight*up, smallest.Value+e.Weight*down
+	}
+	return largest, smallest, nil
 }
 
 // At is the largest and the smallest value of q at one side of s.
@@ -91,8 +109,21 @@ func (e *Envelope) At(q Quantity, s float64, side Side) (largest, smallest Peak,
 	at := Extreme{At: s, Side: side}
 	largest, smallest = e.peak(q, at, 1), e.peak(q, at, -1)
 	largest.Value, smallest.Value = e.sum(q, s, side, largest.On), e.sum(q, s, side, smallest.On)
+	if !e.moves() {
+		return largest, smallest, nil
+	}
+	up, down := e.Moving.Worst(min(q, Moment), s, side, 1).Value, e.Moving.Worst(min(q, Moment), s, side, -1).Value
+	if q > Moment {
+		if up, down, err = e.Moving.BendsAt(q, s, side); err != nil {
+			return largest, smallest, err
+		}
+	}
+	largest.Value, smallest.Value = largest.Value+e.Weight*up, smallest.Value+e.Weight*down
 	return largest, smallest, nil
 }
+
+// moves says whether a load that may stand anywhere is part of the sum.
+func (e *Envelope) moves() bool { return e.Moving != nil && e.Weight != 0 }
 
 // Unfavourable is the largest and the smallest sum of what is always there and
 // any of the variable values, of a reaction for one.
@@ -108,6 +139,9 @@ func Unfavourable(permanent float64, variable ...float64) (largest, smallest flo
 func (e *Envelope) check(q Quantity, from, to float64) error {
 	if math.IsNaN(from) || math.IsNaN(to) || from > to {
 		return &Error{Kind: ErrMismatch, At: from, Text: "a stretch ends before it starts"}
+	}
+	if e.moves() && len(e.Permanent)+len(e.Variable) == 0 {
+		return nil
 	}
 	if err := oneMember(e.Permanent, e.Variable); err != nil {
 		return err
@@ -161,10 +195,14 @@ func (e *Envelope) stretch(q Quantity, lo, hi float64) {
 		most, least = most.shifted(a), least.shifted(a)
 		e.high.stretch(&most, lo+a, lo+b, floor)
 		e.low.stretch(&least, lo+a, lo+b, floor)
+		if e.moves() && q <= Moment && b > a {
+			e.Moving.climb(&e.high, &most, q, lo+a, lo+b, e.Weight, 1)
+			e.Moving.climb(&e.low, &least, q, lo+a, lo+b, e.Weight, -1)
+		}
 	}
 }
 
-// peak says what is on at an extreme, and what acts there with it.
+// peak says what is on at an extreme of q, and what acts there with it.
 func (e *Envelope) peak(q Quantity, x Extreme, sense float64) Peak {
 	p := Peak{Extreme: x, On: make([]bool, len(e.Variable))}
 	for i, v := range e.Variable {
@@ -175,6 +213,10 @@ func (e *Envelope) peak(q Quantity, x Extreme, sense float64) Peak {
 		N: e.sum(Axial, x.At, x.Side, p.On),
 		V: e.sum(Shear, x.At, x.Side, p.On),
 		M: e.sum(Moment, x.At, x.Side, p.On),
+	}
+	if e.moves() && q <= Moment {
+		at := e.Moving.Worst(q, x.At, x.Side, sense).Forces
+		p.Forces = Forces{p.Forces.N + e.Weight*at.N, p.Forces.V + e.Weight*at.V, p.Forces.M + e.Weight*at.M}
 	}
 	return p
 }

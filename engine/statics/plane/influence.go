@@ -1,0 +1,423 @@
+package plane
+
+import "math"
+
+// Influence is what a load of 1 N, straight down, does to a member wherever it stands on it. What answers the load (the
+// pushes of the supports, the pulls of ties) is a polynomial of its place between one support or kink and the next, of
+// degree three at most, so that six places a stretch settle it exactly; by equilibrium it settles all forces inside. The
+// zero Influence is ready for Member.Influence, and holds until that member is set anew. It serves one goroutine.
+type Influence struct {
+	member  *Member
+	answer  Answer
+	places  []float64 // of what answers, mm along the axis; the supports come first
+	runs    []run
+	scratch []Load
+	bent    []Diagram // under the load at six places of each run, once they are wanted
+	trial   Diagram
+}
+
+// Answer appends to dst all that acts on the member besides a load of 1 N down that stands at a place, mm along the axis:
+// the push of each support in the order of the member, then what else there is, always in one order and at one place each.
+type Answer func(dst []Load, at float64) ([]Load, error)
+
+// run is a stretch of the load's way between two neighbouring supports, kinks or ends.
+type run struct {
+	from, to float64
+	answers  []answered
+}
+
+// answered is one of the answers as the load moves, x from the start of the run.
+type answered struct{ u, z, moment poly }
+
+// Standing is the load where it is worst for something.
+type Standing struct {
+	Load   float64 // place of the load, mm along the axis
+	Forces Forces  // that it brings to the section there
+	Value  float64
+
+	before bool // it stands before the section
+}
+
+// Answer is what holds a load of 1 N that stands at a place where the supports alone do. Errors are those of Reactions.
+func (m *Member) Answer(dst []Load, at float64) ([]Load, error) {
+	pushes, err := m.Reactions(nil, []Load{Force(at, 0, -1)})
+	if err != nil {
+		return dst, err
+	}
+	for i, r := range pushes {
+		l := Force(m.supports[i].At, r.U, r.Z)
+		l.Moment = r.Moment
+		dst = append(dst, l)
+	}
+	return dst, nil
+}
+
+// Influence fills in from what answers the load at each place; errors are those of answer.
+func (m *Member) Influence(in *Influence, answer Answer) error {
+	in.member, in.answer = m, answer
+	in.places, in.runs, in.bent = in.places[:0], in.runs[:0], in.bent[:0]
+	for i := range len(m.stations) - 1 {
+		r := run{from: m.stations[i], to: m.stations[i+1]}
+		h := r.to - r.from
+		var ordinates [][3][6]float64
+		for k, t := range fitPlaces {
+			acting, err := answer(in.scratch[:0], r.from+t*h)
+			if err != nil {
+				return err
+			}
+			in.scratch = acting
+			if ordinates == nil {
+				ordinates = make([][3][6]float64, len(acting))
+			}
+			for j := range acting {
+				ordinates[j][0][k], ordinates[j][1][k], ordinates[j][2][k] = acting[j].U0, acting[j].Z0, acting[j].Moment
+			}
+		}
+		for j := range ordinates {
+			along := func(v [6]float64) poly { p := fit(v); return p.stretched(1 / h) }
+			r.answers = append(r.answers, answered{along(ordinates[j][0]), along(ordinates[j][1]), along(ordinates[j][2])})
+		}
+		in.runs = append(in.runs, r)
+	}
+	for _, l := range in.scratch {
+		in.places = append(in.places, l.From)
+	}
+	return nil
+}
+
+// Push is the largest and the smallest upward push of a support, by its index, wherever the load stands or stands not;
+// along is the push along +u that goes with the largest, N for 1 N.
+func (in *Influence) Push(support int) (largest, smallest, along float64) {
+	for i := range in.runs {
+		r := &in.runs[i]
+		z, h := &r.answers[support].z, r.to-r.from
+		turns := z.stationary(h)
+		turns.around(h, func(x float64) {
+			switch v := z.at(x); {
+			case v > largest && v > negligible:
+				largest, along = v, r.answers[support].u.at(x)
+			case v < smallest && v < -negligible:
+				smallest = v
+			}
+		})
+	}
+	return largest, smallest, along
+}
+
+// around yields the start of a stretch, the places and the end.
+func (r *places) around(h float64, yield func(x float64)) {
+	yield(0)
+	for _, x := range r.x[:r.n] {
+		yield(x)
+	}
+	yield(h)
+}
+
+// Worst is the load where it makes Axial, Shear or Moment at one side of a place largest (sense 1) or smallest (sense -1).
+// A load that helps wherever it stands is not there.
+func (in *Influence) Worst(q Quantity, s float64, side Side, sense float64) Standing {
+	var worst Standing
+	least := negligible
+	if q == Moment {
+		least *= in.member.axis.Length()
+	}
+	for i := range in.runs {
+		in.pass(&in.runs[i], s, side, func(from, to float64, before bool, of *[3]poly) {
+			turns := of[q].stationary(to - from)
+			turns.around(to-from, func(x float64) {
+				if v := of[q].at(x); sense*v > sense*worst.Value && sense*v > least {
+					worst = Standing{from + x, Forces{of[Axial].at(x), of[Shear].at(x), of[Moment].at(x)}, v, before}
+				}
+			})
+		})
+	}
+	return worst
+}
+
+// pass yields the forces at a section as the load goes along a run, x from where each part of its way starts: before the
+// section, and past it.
+func (in *Influence) pass(r *run, s float64, side Side, yield func(from, to float64, before bool, of *[3]poly)) {
+	a := &in.member.axis
+	here := a.At(s)
+	cos, sin := a.directionAt(s, side)
+	var u, z, moment poly
+	for k, at := range in.places {
+		if at > s || at == s && side == Before {
+			continue
+		}
+		p, by := a.At(at), &r.answers[k]
+		u.add(&by.u, 1)
+		z.add(&by.z, 1)
+		moment.add(&by.moment, 1)
+		moment.add(&by.z, here.U-p.U)
+		moment.add(&by.u, p.Z-here.Z)
+	}
+	share := func(from, to float64, before bool) {
+		u, z, moment := u.shifted(from-r.from), z.shifted(from-r.from), moment.shifted(from-r.from)
+		if before {
+			run, _ := a.Direction(r.from)
+			z[0]--
+			moment[0] -= here.U - a.At(from).U
+			moment[1] += run
+		}
+		var of [3]poly
+		of[Axial].add(&u, -cos)
+		of[Axial].add(&z, -sin)
+		of[Shear].add(&z, cos)
+		of[Shear].add(&u, -sin)
+		of[Moment] = moment
+		yield(from, to, before, &of)
+	}
+	if r.from < s {
+		share(r.from, math.Min(s, r.to), true)
+	}
+	if s < r.to {
+		share(math.Max(s, r.from), r.to, false)
+	}
+}
+
+// directionAt is the cosine and sine of the slope at one side of s.
+func (a *Axis) directionAt(s float64, side Side) (cos, sin float64) {
+	i := a.piece(s)
+	if side == Before && i > 0 && s == a.at[i] {
+		i--
+	}
+	return a.dir[i].U, a.dir[i].Z
+}
+
+// climb looks for the largest (sense 1) or smallest value of base, x from lo, and w times the load, from lo to hi: a
+// stretch without a support or kink inside. Right under the load the sum is one polynomial more, which is solved; away
+// from it, place and load are moved in turns, each to where the sum with the other is largest, until neither moves. A sum
+// that reaches its largest value at neither starts from there.
+func (in *Influence) climb(found *search, base *poly, q Quantity, lo, hi, w, sense float64) {
+	h := hi - lo
+	starts := base.stationary(h)
+	begin := append([]float64{0, h}, starts.x[:starts.n]...)
+	begin = append(begin, in.ridge(base, q, lo, hi, w)...)
+	for _, x := range begin {
+		side := After
+		if x == h {
+			side = Before
+		}
+		last := math.Inf(-1)
+		for range mostTurns {
+			at := in.Worst(q, lo+x, side, sense)
+			value := base.at(x) + w*at.Value
+			found.value(value, lo+x, side, 0)
+			if sense*value <= last+rounding*math.Abs(last) {
+				break
+			}
+			last = sense * value
+			x, side = in.step(base, q, x, at, lo, hi, w, sense)
+		}
+	}
+}
+
+// mostTurns bounds the turns of a climb; rounding is the gain below which it has come to its end.
+const (
+	mostTurns = 50
+	rounding  = 1e-13
+)
+
+// step is the place from lo where base and the load that stands where it does are largest together.
+func (in *Influence) step(base *poly, q Quantity, x float64, at Standing, lo, hi, w, sense float64) (float64, Side) {
+	from, to := 0.0, hi-lo
+	if at.Load > lo && at.Load < hi { // it stays on its side of the section
+		if at.before {
+			from = at.Load - lo
+		} else {
+			to = at.Load - lo
+		}
+	}
+	sum := *base
+	switch q {
+	case Moment:
+		sum[0] += w * (at.Forces.M - at.Forces.V*x)
+		sum[1] += w * at.Forces.V
+	default:
+		sum[0] += w * at.Value
+	}
+	best := x
+	sum = sum.shifted(from)
+	turns := sum.stationary(to - from)
+	turns.around(to-from, func(t float64) {
+		if sense*sum.at(t) > sense*sum.at(best-from) {
+			best = from + t
+		}
+	})
+	if best == hi-lo {
+		return best, Before
+	}
+	return best, After
+}
+
+// ridge is the places from lo where base and the load that stands right there turn together.
+func (in *Influence) ridge(base *poly, q Quantity, lo, hi, w float64) []float64 {
+	var out []float64
+	h := hi - lo
+	for i := range in.runs {
+		r := &in.runs[i]
+		if lo < r.from || hi > r.to {
+			continue
+		}
+		for _, before := range [2]bool{true, false} {
+			var v [6]float64
+			for k, t := range fitPlaces {
+				s := lo + t*h
+				in.pass(r, s, After, func(from, to float64, is bool, of *[3]poly) {
+					switch {
+					case is && before:
+						v[k] = of[q].at(to - from)
+					case !is && !before:
+						v[k] = of[q][0]
+					}
+				})
+			}
+			p := fit(v)
+			sum := p.stretched(1 / h)
+			for j := range sum {
+				sum[j] = w*sum[j] + base[j]
+			}
+			turns := sum.stationary(h)
+			out = append(out, turns.x[:turns.n]...)
+		}
+	}
+	return out
+}
+
+// Bends is the largest and the smallest Deflection or Sway between two places wherever the load stands or stands not, mm for
+// 1 N: the load on six places and the ends of each run, then nearer to the best of them, where the size of it has one top.
+func (in *Influence) Bends(q Quantity, from, to float64) (largest, smallest float64, err error) {
+	if err := in.bend(); err != nil {
+		return 0, 0, err
+	}
+	of := func(d *Diagram, sense float64) float64 {
+		r, _ := d.Within(q, from, to)
+		if sense < 0 {
+			return -r.Min.Value
+		}
+		return r.Max.Value
+	}
+	under := func(load, sense float64) float64 {
+		if err = in.draw(&in.trial, load); err != nil {
+			return 0
+		}
+		return of(&in.trial, sense)
+	}
+	reach := func(sense float64) float64 {
+		best, lo, hi := 0.0, 0.0, 0.0
+		for i := range in.runs {
+			r := &in.runs[i]
+			h := r.to - r.from
+			best = math.Max(best, math.Max(under(r.from, sense), under(r.to, sense)))
+			for k := range fitPlaces {
+				v := of(&in.bent[len(fitPlaces)*i+k], sense)
+				if v < best {
+					continue
+				}
+				best, lo, hi = v, r.from, r.to
+				if k > 0 {
+					lo = r.from + fitPlaces[k-1]*h
+				}
+				if k+1 < len(fitPlaces) {
+					hi = r.from + fitPlaces[k+1]*h
+				}
+			}
+		}
+		for range mostTurns {
+			a, b := lo+(hi-lo)*goldenCut, hi-(hi-lo)*goldenCut
+			atA, atB := under(a, sense), under(b, sense)
+			best = math.Max(best, math.Max(atA, atB))
+			if atA > atB {
+				hi = b
+			} else {
+				lo = a
+			}
+			if hi-lo <= samePlace*in.member.axis.Length() {
+				break
+			}
+		}
+		return best
+	}
+	largest = reach(1)
+	smallest = -reach(-1)
+	return largest, smallest, err
+}
+
+// goldenCut is the smaller part of a golden cut.
+var goldenCut = (3 - math.Sqrt(5)) / 2
+
+// BendsAt is Bends at one side of a support or kink, by the load's place.
+func (in *Influence) BendsAt(q Quantity, s float64, side Side) (largest, smallest float64, err error) {
+	if err := in.bend(); err != nil {
+		return 0, 0, err
+	}
+	for i := range in.runs {
+		var v [6]float64
+		for k := range v {
+			v[k], _ = in.bent[len(fitPlaces)*i+k].Value(q, s, side)
+		}
+		p := fit(v)
+		turns := p.stationary(1)
+		turns.around(1, func(t float64) {
+			largest, smallest = math.Max(largest, p.at(t)), math.Min(smallest, p.at(t))
+		})
+	}
+	return largest, smallest, nil
+}
+
+// bend draws the member under the load at six places of each run.
+func (in *Influence) bend() error {
+	if len(in.bent) > 0 {
+		return nil
+	}
+	in.bent = make([]Diagram, len(fitPlaces)*len(in.runs))
+	for i := range in.runs {
+		for k, t := range fitPlaces {
+			if err := in.draw(&in.bent[len(fitPlaces)*i+k], in.runs[i].from+t*(in.runs[i].to-in.runs[i].from)); err != nil {
+				in.bent = nil
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// draw draws the bent member under the load at a place.
+func (in *Influence) draw(d *Diagram, at float64) error {
+	acting, err := in.answer(in.scratch[:0], at)
+	if err != nil {
+		return err
+	}
+	in.scratch = append(acting, Force(at, 0, -1))
+	pushes := make([]Reaction, len(in.member.supports)) // they are among what acts
+	if err := in.member.Diagram(d, in.scratch, pushes); err != nil {
+		return err
+	}
+	return in.member.Deflect(d)
+}
+
+// fitPlaces spread over a stretch as Chebyshev's nodes, none at an end.
+var fitPlaces = func() (t [6]float64) {
+	for i := range t {
+		t[i] = (1 - math.Cos(math.Pi*(2*float64(i)+1)/float64(2*len(t)))) / 2
+	}
+	return t
+}()
+
+// fit is the one polynomial of degree five through the ordinates at fitPlaces,
+// over [0, 1], by Newton's divided differences.
+func fit(v [6]float64) (p poly) {
+	for k := 1; k < len(v); k++ {
+		for i := len(v) - 1; i >= k; i-- {
+			v[i] = (v[i] - v[i-1]) / (fitPlaces[i] - fitPlaces[i-k])
+		}
+	}
+	for i := len(v) - 1; i >= 0; i-- {
+		for j := len(p) - 1; j > 0; j-- {
+			p[j] = p[j-1] - fitPlaces[i]*p[j]
+		}
+		p[0] = v[i] - fitPlaces[i]*p[0]
+	}
+	return p
+}
