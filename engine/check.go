@@ -213,7 +213,7 @@ func (r *Run) site(fr *frame.Frame) *region.Site {
 	}
 	seen := map[model.Role]bool{}
 	for i := range doc.Members {
-		s.Movable = s.Movable || doc.Members[i].HeaviestMovable() > 0
+		s.Movable = s.Movable || doc.Members[i].More().MovableLoad.Value != 0
 		if role := doc.Members[i].Role; !seen[role] {
 			seen[role] = true
 			s.Roles = append(s.Roles, string(role))

@@ -1,7 +1,5 @@
 package model
 
-import "math"
-
 // Role is what a member does in the frame. Regions and house packs may add roles.
 type Role string
 
@@ -94,15 +92,9 @@ var noDetail Detail
 // Pieces is how many pieces the member stands for, at least 1.
 func (m *Member) Pieces() int { return max(1, m.Repeat.Count) }
 
-// HeaviestMovable is the largest load that the document lets move along the member, N; 0 without one.
-func (m *Member) HeaviestMovable() float64 {
-	heaviest := math.Abs(m.More().MovableLoad.Value)
-	for i := range m.Loads {
-		if l := &m.Loads[i]; l.Movable && l.Phase != Removed {
-			heaviest = max(heaviest, math.Abs(l.Point))
-		}
-	}
-	return heaviest
+// InRun says whether the member is one of at least three equal ones at even centres that a deck or battens join.
+func (m *Member) InRun() bool {
+	return m.Repeat.Count >= 3 && m.Centres.Known && m.Centres.Value <= 610 && len(m.Carries) > 0
 }
 
 // Detail is what only some members say.
@@ -131,7 +123,7 @@ type Detail struct {
 	Deck         Quantity
 	Note         string
 	Price        Quantity // per metre, in the firm's own currency
-	MovableLoad  Quantity // a person, N; judged where it stands, not passed on
+	MovableLoad  Quantity // a person in place of the imposed load, N; judged where that is worst, not passed on
 	BraceRemoved bool     // taking this member out takes lateral stability with it
 }
 
@@ -197,7 +189,7 @@ type Load struct {
 	First, Last float64  // N/mm, line load at From and To
 	From, To    Quantity // along the axis, mm; the whole member when not stated
 	PerPlan     bool     // First and Last are per plan length
-	Movable     bool     // a person: judged at its worst place, not passed on
+	Movable     bool     // it may stand anywhere along the member: judged where that is worst, not passed on
 }
 
 // Edge is the top or the bottom edge of a member.

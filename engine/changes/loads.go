@@ -79,7 +79,7 @@ func (r side) arrived() arrivals {
 	return out
 }
 
-// borne is the load that a member carries, its own weight counted: the worst of its pieces.
+// borne is the load that a member carries and passes on, its own weight counted: the worst of its pieces.
 func (r side) borne(member int) asbuilt.Worked {
 	load := r.Filled.Book.Fact(vocabulary.Member, "total_load")
 	from, to := r.Down.Frame.PiecesOf(int32(member))
@@ -89,6 +89,7 @@ func (r side) borne(member int) asbuilt.Worked {
 		if !v.Known {
 			return v
 		}
+		v.Value = r.Filled.Borne(row)
 		if !out.Known || v.Value > out.Value {
 			out = v
 		}

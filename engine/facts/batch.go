@@ -220,9 +220,12 @@ type batchWriter struct {
 	l       *Lists
 	working bool
 	analyst *statics.Analyst
-	alone   []region.Combination // each case by itself
-	b       *region.Batch        // nil before its first piece
-	full    int                  // bytes at which the batch is handed on
+	alone   []region.Combination   // each case by itself
+	moving  region.Combination     // what may stand anywhere, by itself
+	beside  *statics.Analyst       // of what lands on the piece
+	pushes  map[int32][]plane.Push // of its supports by what may stand anywhere on it, for 1 N, by class
+	b       *region.Batch          // nil before its first piece
+	full    int                    // bytes at which the batch is handed on
 	words   map[string]int32
 	text    int // bytes of the words
 	places  []place
@@ -250,6 +253,8 @@ func newBatchWriter(f *Filled, l *Lists, working bool) *batchWriter {
 		k.Factors[c] = 1
 		w.alone = append(w.alone, k)
 	}
+	w.moving = region.Combination{State: region.Characteristic, Factors: make([]float64, len(t.Cases)), Moving: 1}
+	w.beside, w.pushes = t.NewAnalyst(), map[int32][]plane.Push{}
 	return w
 }
 
@@ -276,7 +281,7 @@ func (w *batchWriter) take() *region.Batch {
 func (w *batchWriter) bytes() int {
 	b, combinations, cases := w.b, len(w.f.Source.Combinations), len(w.t.Cases)
 	return w.text + len(b.Pieces.ID)*200 + len(b.Contacts.At)*(220+24*combinations+16*cases) + len(b.Stations.At)*(20+32*combinations) +
-		len(b.Spans.From)*(30+8*combinations+16*cases) + len(b.Notches.At)*30 + len(b.Holes.At)*30
+		len(b.Spans.From)*(46+8*combinations+16*cases) + len(b.Notches.At)*30 + len(b.Holes.At)*30
 }
 
 // dropLast takes the piece that was added last out of the batch.
@@ -320,7 +325,7 @@ func (w *batchWriter) piece(class, piece int32) {
 	p.Centres = append(p.Centres, m.Centres.Value)
 	p.Cranked = append(p.Cranked, sh.Kinks > 0)
 	p.Column = append(p.Column, sh.Upright || isPost(m.Role))
-	p.Repetitive = append(p.Repetitive, repetitive(m))
+	p.Repetitive = append(p.Repetitive, m.InRun())
 	p.TopFull = append(p.TopFull, m.Restraint.Top.Full)
 	p.TopSpacing = append(p.TopSpacing, m.Restraint.Top.Spacing)
 	p.BottomFull = append(p.BottomFull, m.Restraint.Bottom.Full)
@@ -335,7 +340,7 @@ func (w *batchWriter) piece(class, piece int32) {
 	p.BlockingRows = append(p.BlockingRows, int32(len(d.Blocking)))
 	p.Treated = append(p.Treated, w.word(d.Treated))
 	p.Condition = append(p.Condition, w.word(m.Condition))
-	p.Movable = append(p.Movable, m.HeaviestMovable())
+	p.Movable = append(p.Movable, w.f.work.unmoved(e))
 	w.contacts(e, piece)
 	w.spans(e, piece)
 	w.stations(e, piece)
@@ -353,11 +358,6 @@ func (w *batchWriter) piece(class, piece int32) {
 	p.StationStart = append(p.StationStart, int32(len(w.b.Stations.At)))
 	p.NotchStart = append(p.NotchStart, int32(len(w.b.Notches.At)))
 	p.HoleStart = append(p.HoleStart, int32(len(w.b.Holes.At)))
-}
-
-// repetitive says whether a member is one of at least three equal ones at even centres under a deck or battens.
-func repetitive(m *model.Member) bool {
-	return m.Repeat.Count >= 3 && m.Centres.Known && m.Centres.Value <= 610 && len(m.Carries) > 0
 }
 
 // heldSpacing is a hold as the contract says it: 0 is held at the ends only, -1 along the whole.
@@ -452,12 +452,34 @@ func (w *batchWriter) contact(e *statics.Effects, piece, support int32, landing 
 		if index >= 0 {
 			hi, lo, a := e.Reaction(comb, index)
 			down, up, along = hi, -lo, math.Abs(a)
+			if !e.Moves() { // what may stand anywhere may all come down here
+				down += w.t.Moving(w.fr.Pieces[piece].Member, comb)
+			}
 		} else {
-			down, up, along = w.f.work.caseReaction(comb, support)
+			down, up, along = w.press(comb, support)
 			along = math.Abs(along)
 		}
 		c.Down, c.Up, c.Along = append(c.Down, max(0, down)), append(c.Up, max(0, up)), append(c.Along, along)
 	}
+}
+
+// press is a support's reaction in a combination by its cases, with what may stand anywhere on its piece where that is worst.
+func (w *batchWriter) press(k *region.Combination, support int32) (down, up, along float64) {
+	down, up, along = w.f.work.caseReaction(k, support)
+	piece := w.fr.Supports[support].Piece
+	weight := w.t.Moving(w.fr.Pieces[piece].Member, k)
+	if weight == 0 {
+		return down, up, along
+	}
+	class := w.f.Classes.Of[piece]
+	pushes, known := w.pushes[class]
+	if !known {
+		pushes = w.beside.Pushes(w.f.Classes.First[class])
+		w.pushes[class] = pushes
+	}
+	_, first := w.fr.SupportsOf(piece)
+	p := pushes[support-first]
+	return down + weight*p.Up, up - weight*p.Down, along + weight*p.Along
 }
 
 // landingFace is the contact of what lands on a piece, along and across the piece that carries it.
@@ -517,9 +539,7 @@ func (w *batchWriter) spans(e *statics.Effects, piece int32) {
 			if u := w.unique[k]; u != k {
 				d = s.Deflection[len(s.Deflection)-k+u]
 			} else if comb.State != region.Strength && comb.State != region.Stability && e.NoStiff == "" {
-				if hi, lo, ok := e.Range(comb, plane.Deflection, span.From, span.To); ok {
-					d = max(math.Abs(hi.Value), math.Abs(lo.Value))
-				}
+				d, _ = e.Sag(comb, span)
 			}
 			s.Deflection = append(s.Deflection, d)
 		}
@@ -531,18 +551,25 @@ func (w *batchWriter) spans(e *statics.Effects, piece int32) {
 			}
 		}
 		for c := range e.Cases {
-			d, m := 0.0, 0.0
-			if e.Cases[c].Acts {
-				if hi, lo, ok := e.Range(&w.alone[c], plane.Deflection, span.From, span.To); ok {
-					d = max(math.Abs(hi.Value), math.Abs(lo.Value))
-				}
-				if v, ok := e.Cases[c].Full.Value(plane.Moment, at, plane.After); ok {
-					m = v
-				}
+			m := 0.0
+			if v, ok := e.Cases[c].Full.Value(plane.Moment, at, plane.After); ok && e.Cases[c].Acts {
+				m = v
 			}
+			if e.Weighs(&w.alone[c]) {
+				m = math.Copysign(momentOf(e, &w.alone[c], span), m)
+			}
+			d, _ := e.Sag(&w.alone[c], span)
 			s.CaseDeflect, s.CaseMoment = append(s.CaseDeflect, d), append(s.CaseMoment, m)
 		}
+		d, _ := e.Sag(&w.moving, span)
+		s.MoveDeflect, s.MoveMoment = append(s.MoveDeflect, d), append(s.MoveMoment, momentOf(e, &w.moving, span))
 	}
+}
+
+// momentOf is the largest size of the moment in a stretch in a combination, N mm; 0 where nothing acts.
+func momentOf(e *statics.Effects, k *region.Combination, span plane.Span) float64 {
+	hi, lo, _ := e.Range(k, plane.Moment, span.From, span.To)
+	return max(math.Abs(hi.Value), math.Abs(lo.Value))
 }
 
 // stretches is the spans of a piece; of a couple's rafter that from its foot to its head; of a post its length.
@@ -640,6 +667,9 @@ func (w *batchWriter) extremes(e *statics.Effects, piece int32) {
 
 // hasAxial says whether anything presses or pulls along a piece.
 func hasAxial(e *statics.Effects, length float64) bool {
+	if e.Moves() {
+		return true
+	}
 	for c := range e.Cases {
 		if !e.Cases[c].Acts {
 			continue
@@ -728,7 +758,7 @@ func (w *batchWriter) eccentric(piece int32) {
 	for _, i := range w.fr.LandingsOn(piece) {
 		if e := w.fr.Supports[i].Eccentric; e > 0 {
 			for k := range w.out {
-				down, _, _ := w.f.work.caseReaction(&w.f.Source.Combinations[k], i)
+				down, _, _ := w.press(&w.f.Source.Combinations[k], i)
 				w.out[k] += e * max(0, down)
 			}
 		}

@@ -193,10 +193,10 @@ func (s *signer) member(i int32) uint64 {
 	maphash.WriteComparable(&s.hash, m.Section) // equal sections of a document are one
 	stiffness := w.down.Stiffness(i)
 	s.number(1, stiffness.EA, stiffness.EI)
-	s.truth(m.Thrust, m.Ground, repetitive(m), row.carriesBrittle().v)
+	s.truth(m.Thrust, m.Ground, m.InRun(), row.carriesBrittle().v)
 	s.whole(serviceClass(w.doc, m), len(d.Blocking), len(d.Notches), len(d.Holes))
 	s.number(grainLength, m.Centres.Value, row.deck().v)
-	s.number(grainForce, m.HeaviestMovable())
+	s.movers(i)
 	s.hold(m.Restraint.Top, m.Restraint.Bottom, d.Held.Depth, d.Held.Width)
 	for k := range d.Notches {
 		n := &d.Notches[k]
@@ -269,6 +269,7 @@ func (s *signer) piece(piece int32) uint64 {
 		case sh.Upright: // it counts by how far it stands from the axis
 			s.number(grainLength, l.Eccentric)
 			s.reactions(i, f.Shape(l.Piece))
+			s.moving(l.Piece)
 		case !l.Continuous && l.OnAt >= 0:
 			s.landing(i)
 		}
@@ -335,6 +336,28 @@ func (s *signer) landing(i int32) {
 		s.seat(said.Seat)
 	}
 	s.reactions(i, s.rest.sh)
+	s.moving(p.Piece)
+}
+
+// movers signs what may stand anywhere along a member.
+func (s *signer) movers(member int32) {
+	movers := s.w.down.Movers(member)
+	s.whole(len(movers))
+	s.number(grainForce, movers...)
+}
+
+// moving signs what loads that may stand anywhere on a piece bring to its supports.
+func (s *signer) moving(piece int32) {
+	f := s.w.frame
+	member := f.Pieces[piece].Member
+	if s.w.down.Movers(member) == nil {
+		return
+	}
+	s.whole(int(s.members[member].own))
+	supports, _ := f.SupportsOf(piece)
+	for k := range supports {
+		s.number(grainLength, supports[k].At)
+	}
 }
 
 // reactions signs the push of a support, along the piece and across it.

@@ -205,7 +205,8 @@ func TestWhatTellsPiecesApart(t *testing.T) {
 		"its condition":                     {joist: keys{"condition": "unverified", "phase": "existing"}},
 		"how its plies are joined":          {joist: keys{"plies_joined": "bolts"}},
 		"where load stands on it":           {joist: keys{"load_at": "bottom"}},
-		"a load that moves along it":        {joist: keys{"movable_load": 0.9}},
+		"a person that may stand on it":     {joist: keys{"movable_load": 0.9}},
+		"a load that may stand anywhere":    {joist: keys{"loads": list(keys{"action": "imposed", "point": 0.9, "movable": true})}},
 		"blocking":                          {joist: keys{"blocking": list(keys{"at": 2000})}},
 		"a deck of its own":                 {joist: keys{"deck": 18}},
 		"an area that is brittle":           {joist: keys{"carries": list(keys{"area": "plastered", "width": 400})}},
@@ -319,7 +320,7 @@ func TestSignaturesKnowEveryColumn(t *testing.T) {
 		{region.Pieces{}, "ID Multiplicity Words Role Section Grade Service Length Slope Centres Cranked Column Repetitive TopFull TopSpacing BottomFull BottomSpace HeldDepth HeldWidth LoadAt PliesJoined Brittle Carries Deck BlockingRows Treated Condition Movable ContactStart StationStart SpanStart NotchStart HoleStart"},
 		{region.Contacts{}, "At Landing Support Length Width Underside By SeatKind SeatAlong SeatAcross SeatHigh SeatStress WallWidth WallHeight WallWeight WallLeaf WallUnit WallGroup WallUnitF WallMortar WallClass ToWallEnd ToWallFar AlongWall CaseBeside CaseTurn BesideUnknown ToEnd ToNext Eccentric NotchDepth NotchFace NotchSlope NotchX Down Up Along"},
 		{region.Stations{}, "At Span Kind N V M MomentOut"},
-		{region.Spans{}, "From To Overhang Deflection CaseDeflect CaseMoment"},
+		{region.Spans{}, "From To Overhang Deflection CaseDeflect CaseMoment MoveDeflect MoveMoment"},
 		{region.Notches{}, "At Depth Length Bottom"},
 		{region.Holes{}, "At Diameter FromTop"},
 	} {

@@ -2,6 +2,7 @@ package facts
 
 import (
 	"math"
+	"slices"
 
 	"example.com/scantling/engine/statics"
 	"example.com/scantling/engine/statics/plane"
@@ -81,7 +82,7 @@ func (w *work) summarise(a *statics.Analyst, part effect, piece int32, s *summar
 		e := a.Reactions(piece)
 		s.supports = w.reactions(e, piece)
 		s.total = w.totalLoad(piece)
-		s.thrust, s.headPush = w.thrust(piece), w.headPush(piece)
+		s.thrust, s.headPush = w.thrust(e, piece), w.headPush(piece)
 		s.tieForce = w.tieForce(piece)
 		s.footThrust = w.footThrust(e, piece)
 		return
@@ -107,6 +108,12 @@ func (w *work) summarise(a *statics.Analyst, part effect, piece int32, s *summar
 	}
 	e := a.Effects(piece)
 	if e.Unsolved != "" || e.Bedded || len(e.Supports) == 0 || w.frame.Member(piece).Ground {
+		return
+	}
+	if w.unmoved(e) > 0 {
+		none := noNumber(notMoved)
+		s.moment, s.shear, s.tension, s.compression, s.deflection, s.deflectionRatio = none, none, none, none, none, none
+		s.roller, s.kinkMoment, s.kinkAxial, s.kinkShear = none, none, none, none
 		return
 	}
 	switch part {
@@ -210,8 +217,7 @@ func (w *work) deflections(e *statics.Effects, s *summary, length float64) {
 			continue
 		}
 		for _, span := range spans {
-			if hi, lo, ok := e.Range(&w.Source.Combinations[k], plane.Deflection, span.From, span.To); ok {
-				d := max(math.Abs(hi.Value), math.Abs(lo.Value))
+			if d, ok := e.Sag(&w.Source.Combinations[k], span); ok {
 				s.deflection.v = max(s.deflection.v, d)
 				if l := span.To - span.From; l > 0 {
 					s.deflectionRatio.v = max(s.deflectionRatio.v, d/l)
@@ -275,15 +281,32 @@ func (w *work) reactions(e *statics.Effects, piece int32) []supportSummary {
 		}
 		both := func(comb *region.Combination) (down, up, along float64) {
 			if index >= 0 {
-				hi, lo, along := e.Reaction(comb, index)
-				return hi, -lo, along
+				down, up, along = e.Reaction(comb, index)
+				up = -up
+			} else {
+				down, up, along = w.caseReaction(comb, from+int32(k))
 			}
-			return w.caseReaction(comb, from+int32(k))
+			if !e.Moves() { // what may stand anywhere may all come down here
+				down += w.down.Moving(w.frame.Pieces[piece].Member, comb)
+			}
+			return down, up, along
+		}
+		if index >= 0 && w.unmoved(e) > 0 && e.Moves() {
+			none := noNumber(notMoved)
+			out[k].down, out[k].service, out[k].push = none, none, none
+			continue
+		}
+		push := func(comb *region.Combination) float64 {
+			push := w.casePush(comb, from+int32(k))
+			if index >= 0 {
+				push += e.Sideways(comb, index)
+			}
+			return push
 		}
 		for _, c := range w.strong {
 			d, _, along := both(&w.Source.Combinations[c])
 			out[k].down = atLeast(out[k].down, d)
-			out[k].push = atLeast(out[k].push, max(math.Abs(along), w.casePush(&w.Source.Combinations[c], from+int32(k))))
+			out[k].push = atLeast(out[k].push, max(math.Abs(along), push(&w.Source.Combinations[c])))
 		}
 		for _, c := range w.service {
 			d, up, _ := both(&w.Source.Combinations[c])
@@ -297,12 +320,25 @@ func (w *work) reactions(e *statics.Effects, piece int32) []supportSummary {
 		if len(w.strong) == 0 {
 			out[k].push = noNumber(noCombinations)
 			for _, c := range w.service {
-				out[k].push = atLeast(out[k].push, w.casePush(&w.Source.Combinations[c], from+int32(k)))
+				out[k].push = atLeast(out[k].push, push(&w.Source.Combinations[c]))
 			}
 		}
 	}
 	return out
 }
+
+// unmoved is what may stand anywhere on a piece and is in none of its forces, N: where that is not worked out inside it, or no
+// combination has a factor for it.
+func (w *work) unmoved(e *statics.Effects) float64 {
+	out := e.Unmoved
+	if e.Moves() && !w.moves {
+		out += w.down.Instead(w.frame.Pieces[e.Piece].Member)
+	}
+	return out
+}
+
+// notMoved is why forces are absent on which such a load has a part.
+const notMoved = "a load may stand anywhere along it, and what that does is not worked out: ask the engineer for its worst place"
 
 // atLeast is the larger of a number that may be absent and v, never below 0.
 func atLeast(n numberValue, v float64) numberValue {
@@ -380,7 +416,7 @@ func (w *work) worstOf(combinations []int, byCase []float64) numberValue {
 }
 
 // thrust is the largest push sideways at the feet of a rafter, N: what its own ties do not take.
-func (w *work) thrust(piece int32) float64 {
+func (w *work) thrust(e *statics.Effects, piece int32) float64 {
 	if !slopes(w.frame.Shape(piece)) {
 		return 0
 	}
@@ -391,7 +427,11 @@ func (w *work) thrust(piece int32) float64 {
 			continue
 		}
 		for _, c := range w.strongest() {
-			worst = max(worst, w.casePush(&w.Source.Combinations[c], from+int32(k)))
+			push := w.casePush(&w.Source.Combinations[c], from+int32(k))
+			if j := slices.Index(e.Supports, from+int32(k)); j >= 0 {
+				push += e.Sideways(&w.Source.Combinations[c], j)
+			}
+			worst = max(worst, push)
 		}
 	}
 	return worst
@@ -434,21 +474,38 @@ func (w *work) headReaction(e *statics.Effects, piece int32) numberValue {
 	return out
 }
 
-// totalLoad is all that the piece carries in the worst characteristic combination, its own weight counted, N.
+// totalLoad is all that the piece carries in the worst characteristic combination, its own weight and what may stand anywhere on
+// it counted, N.
 func (w *work) totalLoad(piece int32) numberValue {
 	if len(w.service) == 0 {
 		return noNumber(noCombinations)
 	}
-	supports, from := w.frame.SupportsOf(piece)
 	worst := 0.0
 	for _, k := range w.service {
-		worst = max(worst, w.sum(&w.Source.Combinations[k], func(c int) float64 {
-			up := 0.0
-			for i := range supports {
-				up += w.down.Reaction(from+int32(i), c).Z
-			}
-			return up
-		}))
+		comb := &w.Source.Combinations[k]
+		worst = max(worst, w.resting(piece, comb)+w.down.Moving(w.frame.Pieces[piece].Member, comb))
 	}
 	return num(worst)
+}
+
+// Borne is all that a piece carries in the worst characteristic combination and passes on, N: without what may stand anywhere on
+// it.
+func (f *Filled) Borne(piece int32) float64 {
+	worst := 0.0
+	for _, k := range f.work.service {
+		worst = max(worst, f.work.resting(piece, &f.Source.Combinations[k]))
+	}
+	return worst
+}
+
+// resting is what the supports of a piece push up in a combination, N.
+func (w *work) resting(piece int32, k *region.Combination) float64 {
+	supports, from := w.frame.SupportsOf(piece)
+	return w.sum(k, func(c int) float64 {
+		up := 0.0
+		for i := range supports {
+			up += w.down.Reaction(from+int32(i), c).Z
+		}
+		return up
+	})
 }

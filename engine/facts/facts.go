@@ -80,13 +80,15 @@ func Fill(src *Source) *Filled {
 // work is what facts are worked out from.
 type work struct {
 	*Filled
-	frame   *frame.Frame
-	down    *statics.TakeDown
-	doc     *model.Document
-	walks   walks
-	strong  []int // combinations for strength
-	service []int // characteristic combinations
-	steady  []int // combinations for uplift: strength and loss of equilibrium
+	frame    *frame.Frame
+	down     *statics.TakeDown
+	doc      *model.Document
+	walks    walks
+	strong   []int   // combinations for strength
+	service  []int   // characteristic combinations
+	steady   []int   // combinations for uplift: strength and loss of equilibrium
+	lightest float64 // least factor of permanent load in the combinations for uplift: what holds down counts with no more
+	moves    bool    // some have a factor for what may stand anywhere in place of the imposed load
 
 	wanted   *wanted   // rows whose facts can matter; nil: all
 	summary  []summary // by class
@@ -97,6 +99,7 @@ type work struct {
 	landed   []groundRow
 	strapsTo map[string][]model.Strap // by the mark that they tie to
 	leftOut  map[int32]string         // by member: loads that are not counted
+	stays    map[int32]string         // by member: loads that are passed on to nothing
 	stood    map[int32]*stood         // by masonry wall that something stands on
 }
 
@@ -104,6 +107,7 @@ func newWork(f *Filled) *work {
 	src := f.Source
 	w := &work{Filled: f, frame: src.Down.Frame, down: src.Down, doc: src.Down.Frame.Document, sources: map[int]func() *vocabulary.Column{}}
 	for i := range src.Combinations {
+		w.moves = w.moves || src.Combinations[i].Moving > 0
 		switch src.Combinations[i].State {
 		case region.Strength:
 			w.strong, w.steady = append(w.strong, i), append(w.steady, i)
@@ -117,6 +121,14 @@ func newWork(f *Filled) *work {
 	}
 	if len(w.steady) == 0 {
 		w.steady = w.service
+	}
+	w.lightest = 1
+	for _, k := range w.steady {
+		for c, factor := range src.Combinations[k].Factors {
+			if w.down.Cases[c].Permanent {
+				w.lightest = min(w.lightest, factor)
+			}
+		}
 	}
 	w.walks = walk(w.frame)
 	w.doc.Index("") // columns are worked out side by side: what is made on first use is made now

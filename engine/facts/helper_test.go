@@ -22,7 +22,8 @@ import (
 var states = map[string]region.LimitState{"strength": region.Strength, "stability": region.Stability,
 	"characteristic": region.Characteristic, "allowable": region.Allowable}
 
-// combinations reads "strength 1.35 dead + 1.5 imposed", one each. Without any it gives the sums of a run without a region.
+// combinations reads "strength 1.35 dead + 1.5 imposed", one each; moving is what may stand anywhere in place of the imposed
+// load. Without any it gives the sums of a run without a region.
 func combinations(t testing.TB, cases []region.Case, texts []string) []region.Combination {
 	t.Helper()
 	if len(texts) == 0 {
@@ -38,6 +39,9 @@ func combinations(t testing.TB, cases []region.Case, texts []string) []region.Co
 			factor, id, _ := strings.Cut(term, " ")
 			v, err := strconv.ParseFloat(factor, 64)
 			require.NoError(t, err, text)
+			if id == "moving" {
+				k.Moving = v
+			}
 			for i := range cases {
 				if cases[i].ID == id {
 					k.Factors[i] = v

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.com/scantling/engine/frame"
+	"example.com/scantling/engine/statics"
 	"example.com/scantling/model"
 	"example.com/scantling/rules/vocabulary"
 )
@@ -132,6 +133,7 @@ var pieceFacts = []fill[pieceRow]{
 	{name: "is_solved", truth: func(r *pieceRow) truthValue { return yes(r.w.down.Unsolved(r.piece) == "") }},
 	{name: "unsolved", text: func(r *pieceRow) textValue { return txt(r.w.down.Unsolved(r.piece)) }},
 	{name: "left_out", text: func(r *pieceRow) textValue { return txt(r.w.leftOut[r.w.frame.Pieces[r.piece].Member]) }},
+	{name: "not_passed_on", text: func(r *pieceRow) textValue { return txt(r.w.stays[r.w.frame.Pieces[r.piece].Member]) }},
 	{name: "reaches_ground", truth: func(r *pieceRow) truthValue { return yes(r.w.walks.reaches[r.piece]) }},
 	{name: "last_reached", text: func(r *pieceRow) textValue {
 		if r.w.walks.reaches[r.piece] {
@@ -413,8 +415,9 @@ func (r *pieceRow) increase() (more, before float64, why string) {
 	more = math.Inf(-1)
 	for _, c := range r.w.service {
 		comb := &r.w.Source.Combinations[c]
-		was := r.w.sum(comb, func(kase int) float64 { return then[kase] })
-		if grown := r.w.sum(comb, func(kase int) float64 { return after[kase] }) - was; grown > more {
+		member := r.w.frame.Pieces[r.piece].Member
+		was := r.w.sum(comb, func(kase int) float64 { return then[kase] }) + b.Moving(member, comb)
+		if grown := r.w.sum(comb, func(kase int) float64 { return after[kase] }) + r.w.down.Moving(member, comb) - was; grown > more {
 			more, before = grown, was
 		}
 	}
@@ -547,17 +550,22 @@ func isPost(role model.Role) bool {
 	return role == model.RolePost || role == model.RoleStud || role == model.RoleStrut
 }
 
-// gatherLeftOut words, member by member, which loads are not counted.
+// gatherLeftOut words, member by member, which loads are not counted, and which are passed on to nothing.
 func (w *work) gatherLeftOut() {
-	w.leftOut = map[int32]string{}
+	w.leftOut, w.stays = map[int32]string{}, map[int32]string{}
+	add := func(to map[int32]string, r *statics.Remark) {
+		if said := to[r.Member]; said != "" {
+			to[r.Member] = said + "; " + r.Text
+		} else {
+			to[r.Member] = r.Text
+		}
+	}
 	for i := range w.down.Remarks {
-		r := &w.down.Remarks[i]
-		switch said := w.leftOut[r.Member]; {
-		case !r.LeftOut():
-		case said == "":
-			w.leftOut[r.Member] = r.Text
-		default:
-			w.leftOut[r.Member] = said + "; " + r.Text
+		switch r := &w.down.Remarks[i]; {
+		case r.LeftOut():
+			add(w.leftOut, r)
+		case r.Stays:
+			add(w.stays, r)
 		}
 	}
 }

@@ -398,9 +398,9 @@ func (r *restRow) upliftRatio() numberValue {
 	return up
 }
 
-// weightBelow is the least permanent weight of what the holding-down there is fixed to, on the length that it holds: of a
-// wall the wall's own, of a plate that of the lightest under it, of any other member its share of the permanent load that
-// rests there.
+// weightBelow is the least permanent weight of what the holding-down there is fixed to, on the length that it holds, as it counts
+// against uplift: of a wall the wall's own, of a plate that of the lightest under it, of any other member its share of the
+// permanent load that rests there.
 func (r *restRow) weightBelow() numberValue {
 	if r.s.Document < 0 {
 		return noNumber(implied)
@@ -418,6 +418,9 @@ func (r *restRow) weightBelow() numberValue {
 			length = r.m.Centres
 		}
 		return r.w.weightOf(r.s.On, length)
+	}
+	if c := r.m.Supports[r.s.Document].Capacity; c != nil && c.Up.Known && r.s.On >= 0 {
+		return r.w.weightOf(r.s.On, r.m.Centres) // the fixing itself holds it to what it rests on
 	}
 	return noNumber("no holding-down strap there says what it is fixed to")
 }
@@ -453,7 +456,7 @@ func (w *work) weightOf(piece int32, length model.Quantity) numberValue {
 		case !length.Known:
 			return noNumber("neither the centres of the straps nor those of the member are stated")
 		}
-		return num(d.Weight.Value * d.Height.Value * length.Value)
+		return num(w.lightest * d.Weight.Value * d.Height.Value * length.Value)
 	}
 	permanent := 0.0
 	for c := range w.down.Cases {
@@ -461,7 +464,7 @@ func (w *work) weightOf(piece int32, length model.Quantity) numberValue {
 			permanent += w.down.LoadOn(piece, c)
 		}
 	}
-	return num(max(0, permanent) / float64(max(1, len(w.frame.LandingsOn(piece)))))
+	return num(w.lightest * max(0, permanent) / float64(max(1, len(w.frame.LandingsOn(piece)))))
 }
 
 // contact is the length and width of the two faces that meet: along the member, and across it; of an upright member's
@@ -580,7 +583,8 @@ func (r *restRow) newLoad() numberValue {
 		comb := &r.w.Source.Combinations[k]
 		now, _, _ := r.w.caseReaction(comb, r.index)
 		was, _, _ := then.caseReaction(comb, before)
-		most = max(most, now-was)
+		member := r.w.frame.Pieces[r.s.Piece].Member
+		most = max(most, now-was+max(0, r.w.down.Moving(member, comb)-then.down.Moving(member, comb)))
 	}
 	return num(most)
 }

@@ -21,7 +21,7 @@ type table struct {
 }
 
 var tables = slices.Concat(documentTables, geometryTables, pathTables, staticsTables, coupleTables, supportTables, fixingTables,
-	phaseTables, wholeTables)
+	phaseTables, wholeTables, movingTables)
 
 func TestFactsAgainstHand(t *testing.T) {
 	for _, c := range tables {

@@ -7,8 +7,9 @@ import (
 	"example.com/scantling/plugins/region"
 )
 
-// DefaultCombinations are plain sums for runs without a region: everything together, and the permanent load with each
-// variable case alone. They serve for uplift and for what arrives at the ground, never for strength.
+// DefaultCombinations are plain sums for runs without a region: everything together, the permanent load with each variable case
+// alone, and with what may stand anywhere in place of the imposed load. They serve for uplift and for what arrives at the
+// ground, never for strength.
 func DefaultCombinations(cases []region.Case) []region.Combination {
 	var out []region.Combination
 	add := func(names []string, use func(c *region.Case) bool) {
@@ -45,5 +46,7 @@ func DefaultCombinations(cases []region.Case) []region.Combination {
 			return c.Permanent || c.Action != model.Wind && c.Action != model.RoofImposed
 		})
 	}
+	add(append(permanent[:len(permanent):len(permanent)], "a person"), func(c *region.Case) bool { return c.Permanent })
+	out[len(out)-1].Moving = 1
 	return out
 }

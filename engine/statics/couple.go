@@ -29,45 +29,59 @@ func (s *side) place(at float64) float64 {
 // couple solves two rafters that lean on each other. Its feet carry upright load only; ties take the thrust. Where
 // nothing ties them, the feet push sideways on what they stand on, which is a fact that packs judge.
 func (w *worker) couple(c *frame.Couple) {
-	t, f := w.t, w.t.Frame
-	var sides [2]side
-	for k, piece := range c.Rafters {
-		w.gather(piece)
-		why := w.side(&sides[k], piece, c.Heads[k])
-		if why != "" {
-			w.apart(c, why)
-			return
-		}
-	}
-	ties, named := w.ties(c, &sides)
-	virtual := len(ties) == 0
-	if virtual {
-		ties = []plane.Tie{{At: [2]float64{sides[0].place(f.Supports[sides[0].foot].At), sides[1].place(f.Supports[sides[1].foot].At)}}}
-	}
-	drift := 0
-	if s := &f.Supports[sides[1].foot]; f.Member(s.Piece).Supports[s.Document].Horizontal {
-		drift = 1
-	}
-	var rafters [2]plane.Rafter
-	for k := range sides {
-		s := &sides[k]
-		rafters[k] = plane.Rafter{Axis: s.axis(), Foot: s.place(f.Supports[s.foot].At), Stiffness: t.Stiffness(f.Pieces[s.piece].Member)}
-	}
-	if err := w.pair.Set(rafters, ties, plane.CoupleOptions{Drift: drift}); err != nil {
-		w.apart(c, saying(err))
+	lean := w.lean(c)
+	if lean.why != "" {
+		w.apart(c, lean.why)
 		return
 	}
-	forces := make([]plane.CoupleForces, t.cases)
+	forces := make([]plane.CoupleForces, w.t.cases)
 	for kase := range forces {
 		var err error
-		if forces[kase], err = w.pair.Forces([2][]plane.Load{sides[0].loads[kase], sides[1].loads[kase]}); err != nil {
+		if forces[kase], err = w.pair.Forces([2][]plane.Load{lean.sides[0].loads[kase], lean.sides[1].loads[kase]}); err != nil {
 			w.apart(c, saying(err))
 			return
 		}
 	}
 	for kase := range forces {
-		w.record(&sides, kase, forces[kase], named, virtual)
+		w.record(&lean.sides, kase, forces[kase], lean.ties, lean.virtual)
 	}
+}
+
+// lean is a couple as the worker's pair was set for it.
+type lean struct {
+	sides   [2]side
+	ties    []int32 // pieces
+	virtual bool    // nothing ties it: what the ties would take pushes on what the feet stand on
+	why     string  // why it cannot be solved; empty where it can
+}
+
+// lean sets the worker's pair for a couple, with the loads of both rafters.
+func (w *worker) lean(c *frame.Couple) (l lean) {
+	t, f := w.t, w.t.Frame
+	for k, piece := range c.Rafters {
+		w.gather(piece)
+		if l.why = w.side(&l.sides[k], piece, c.Heads[k]); l.why != "" {
+			return l
+		}
+	}
+	ties, named := w.ties(c, &l.sides)
+	l.ties, l.virtual = named, len(ties) == 0
+	if l.virtual {
+		ties = []plane.Tie{{At: [2]float64{l.sides[0].place(f.Supports[l.sides[0].foot].At), l.sides[1].place(f.Supports[l.sides[1].foot].At)}}}
+	}
+	drift := 0
+	if s := &f.Supports[l.sides[1].foot]; f.Member(s.Piece).Supports[s.Document].Horizontal {
+		drift = 1
+	}
+	var rafters [2]plane.Rafter
+	for k := range l.sides {
+		s := &l.sides[k]
+		rafters[k] = plane.Rafter{Axis: s.axis(), Foot: s.place(f.Supports[s.foot].At), Stiffness: t.Stiffness(f.Pieces[s.piece].Member)}
+	}
+	if err := w.pair.Set(rafters, ties, plane.CoupleOptions{Drift: drift}); err != nil {
+		l.why = saying(err)
+	}
+	return l
 }
 
 // apart solves the rafters of a couple each by itself: where one has more supports than a foot, its head leans on

@@ -14,9 +14,10 @@ type Effects struct {
 	Supports []int32      // that hold the piece; of a couple's rafter the head comes last
 	Spans    []plane.Span // stretches between supports, overhangs included; empty for posts and bedded pieces
 	Cases    []CaseEffect
-	Bedded   bool   // lies along what carries it: nothing to work out inside
-	Unsolved string // why there are none
-	NoStiff  string // why there is no deflection
+	Bedded   bool    // lies along what carries it: nothing to work out inside
+	Unsolved string  // why there are none
+	NoStiff  string  // why there is no deflection
+	Unmoved  float64 // of what the document lets stand anywhere on it, what the forces do not hold, N
 
 	permanent   []bool    // by case
 	combination []float64 // factors that envelope is set for
@@ -24,6 +25,16 @@ type Effects struct {
 	envelope    plane.Envelope
 	alike       map[uint64][]int // by the cases that act, as bits: for the combinations of alikeOf
 	alikeOf     []region.Combination
+
+	movers    []mover
+	moving    *plane.Influence // of 1 N; nil where nothing may stand anywhere
+	influence plane.Influence
+	pushes    []plane.Push // of each support, for 1 N
+	place     struct {
+		s    float64
+		side plane.Side
+	}
+	standing [plane.Moment + 1][2]standing // at place, by quantity and sense
 }
 
 // CaseEffect is the effects of one case.
@@ -77,7 +88,7 @@ func (a *Analyst) Reactions(piece int32) *Effects {
 func (a *Analyst) solve(piece int32) *Effects {
 	e, t, w := &a.effects, a.t, a.w
 	e.Piece, e.Supports, e.Spans, e.Bedded, e.Unsolved, e.NoStiff = piece, e.Supports[:0], nil, false, t.Unsolved(piece), ""
-	e.combination = nil
+	e.combination, e.movers, e.moving, e.Unmoved = nil, nil, nil, 0
 	a.used = 0
 	for c := range e.Cases {
 		e.Cases[c].Acts, e.Cases[c].Parts, e.Cases[c].Reactions = false, e.Cases[c].Parts[:0], e.Cases[c].Reactions[:0]
@@ -88,6 +99,7 @@ func (a *Analyst) solve(piece int32) *Effects {
 	w.gather(piece)
 	a.hold(piece)
 	if e.Bedded || len(w.holding) == 0 {
+		_ = a.roam(piece, false)
 		return e
 	}
 	if err := a.set(piece); err != nil {
@@ -107,6 +119,9 @@ func (a *Analyst) solve(piece int32) *Effects {
 			e.Unsolved = saying(err)
 			return e
 		}
+	}
+	if err := a.roam(piece, true); err != nil {
+		e.Unsolved = saying(err)
 	}
 	return e
 }
@@ -315,8 +330,7 @@ func appendClipped(out []plane.Load, l plane.Load, from, to float64, last bool) 
 // Range is the largest and the smallest value of a quantity between two places of the piece in a combination. Variable
 // load counts where it makes things worse. ok is false where nothing acts or the quantity is not known.
 func (e *Effects) Range(k *region.Combination, q plane.Quantity, from, to float64) (largest, smallest plane.Extreme, ok bool) {
-	e.use(k)
-	if len(e.envelope.Permanent)+len(e.envelope.Variable) == 0 {
+	if !e.use(k) {
 		return largest, smallest, false
 	}
 	largest, smallest, err := e.envelope.Range(q, from, to)
@@ -325,8 +339,7 @@ func (e *Effects) Range(k *region.Combination, q plane.Quantity, from, to float6
 
 // At is Range at one side of one place, with the forces that act together there.
 func (e *Effects) At(k *region.Combination, q plane.Quantity, s float64, side plane.Side) (largest, smallest plane.Peak, ok bool) {
-	e.use(k)
-	if len(e.envelope.Permanent)+len(e.envelope.Variable) == 0 {
+	if !e.use(k) {
 		return largest, smallest, false
 	}
 	largest, smallest, err := e.envelope.At(q, s, side)
@@ -342,6 +355,7 @@ type Acting struct {
 // Forces is what each arrangement of each case brings to one side of a place. The slice holds until the next call.
 func (e *Effects) Forces(s float64, side plane.Side) []Acting {
 	e.acting = e.acting[:0]
+	e.place.s, e.place.side, e.standing = s, side, [plane.Moment + 1][2]standing{}
 	for c := range e.Cases {
 		if !e.Cases[c].Acts {
 			continue
@@ -353,8 +367,8 @@ func (e *Effects) Forces(s float64, side plane.Side) []Acting {
 	return e.acting
 }
 
-// Together sums forces at one place in a combination: the variable ones count where they make a quantity larger (sense
-// +1) or smaller (sense -1).
+// Together sums forces at the place that Forces was last asked about in a combination: the variable ones count where they
+// make a quantity larger (sense +1) or smaller (sense -1), and what may stand anywhere stands where it does so most.
 func (e *Effects) Together(k *region.Combination, acting []Acting, q plane.Quantity, sense float64) plane.Forces {
 	var sum plane.Forces
 	for i := range acting {
@@ -374,13 +388,17 @@ func (e *Effects) Together(k *region.Combination, acting []Acting, q plane.Quant
 			sum.N, sum.V, sum.M = sum.N+factor*a.Forces.N, sum.V+factor*a.Forces.V, sum.M+factor*a.Forces.M
 		}
 	}
+	if w := e.weight(k); w != 0 {
+		f := e.stood(q, sense)
+		sum.N, sum.V, sum.M = sum.N+w*f.N, sum.V+w*f.V, sum.M+w*f.M
+	}
 	return sum
 }
 
 // Alike says for each combination which is the first that acts in the same way on the piece: only the cases that load it
 // tell combinations apart. It must not be changed.
 func (e *Effects) Alike(combinations []region.Combination) []int {
-	if len(combinations) == 0 || len(e.Cases) > 64 {
+	if len(combinations) == 0 || len(e.Cases) > 64 || len(e.movers) > 0 {
 		return e.tellApart(combinations)
 	}
 	if len(e.alikeOf) != len(combinations) || &e.alikeOf[0] != &combinations[0] {
@@ -405,7 +423,8 @@ func (e *Effects) tellApart(combinations []region.Combination) []int {
 	for k := range combinations {
 		out[k] = k
 		for j := range k {
-			if out[j] == j && combinations[j].State == combinations[k].State && e.same(combinations[j].Factors, combinations[k].Factors) {
+			if out[j] == j && combinations[j].State == combinations[k].State && e.same(combinations[j].Factors, combinations[k].Factors) &&
+				e.weight(&combinations[j]) == e.weight(&combinations[k]) {
 				out[k] = j
 				break
 			}
@@ -423,10 +442,12 @@ func (e *Effects) same(a, b []float64) bool {
 	return true
 }
 
-// use sets the envelope for a combination.
-func (e *Effects) use(k *region.Combination) {
+// use sets the envelope for a combination, and says whether anything acts in it.
+func (e *Effects) use(k *region.Combination) bool {
+	acts := func() bool { return len(e.envelope.Permanent)+len(e.envelope.Variable) > 0 || e.envelope.Weight != 0 }
+	e.envelope.Moving, e.envelope.Weight = e.moving, e.weight(k)
 	if len(k.Factors) == len(e.combination) && len(k.Factors) > 0 && &k.Factors[0] == &e.combination[0] {
-		return
+		return acts()
 	}
 	e.combination = k.Factors
 	e.envelope.Permanent, e.envelope.Variable = e.envelope.Permanent[:0], e.envelope.Variable[:0]
@@ -444,6 +465,7 @@ func (e *Effects) use(k *region.Combination) {
 			}
 		}
 	}
+	return acts()
 }
 
 // Reaction is the largest and the smallest upward push of a support on the piece in a combination, N, and the push
@@ -467,5 +489,17 @@ func (e *Effects) Reaction(k *region.Combination, support int) (largest, smalles
 			}
 		}
 	}
+	if w := e.weight(k); w != 0 {
+		p := e.pushes[support]
+		largest, smallest, along = largest+w*p.Up, smallest+w*p.Down, along+w*p.Along
+	}
 	return largest, smallest, along
+}
+
+// Sideways is the most that what may stand anywhere pushes a support along the piece's plan direction in a combination, N.
+func (e *Effects) Sideways(k *region.Combination, support int) float64 {
+	if w := e.weight(k); w != 0 {
+		return w * e.pushes[support].Sideways
+	}
+	return 0
 }

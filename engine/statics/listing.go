@@ -86,6 +86,9 @@ func (t *TakeDown) List() *Listing {
 	if props := t.props(); len(props) > 0 {
 		l.Notes = append(l.Notes, "What holds these struts sideways at their heads is followed no further: "+strings.Join(props, ", ")+".")
 	}
+	if t.areasMove() {
+		l.Notes = append(l.Notes, "Point loads that may stand anywhere on an area are judged in the members that carry the area and at their supports, and are passed on to nothing further.")
+	}
 	analyst := t.NewAnalyst()
 	for i := range f.Document.Members {
 		m := &f.Document.Members[i]

@@ -87,6 +87,8 @@ type ownLoads struct {
 	start []int32 // by member; one more at the end
 	items []own
 	notes []Remark
+
+	movers map[int32][]mover // by member
 }
 
 // Remark is something about a member that a reader of the take-down should know.
@@ -95,10 +97,11 @@ type Remark struct {
 	Text   string
 	Lost   bool // something that ought to be counted is not
 	Weight bool // what is lost is its own weight, for want of a section or grade
+	Stays  bool // what is lost is lost to what carries the member: there it is counted
 }
 
 // LeftOut says whether a load that the document gives the member is not counted.
-func (r *Remark) LeftOut() bool { return r.Lost && !r.Weight }
+func (r *Remark) LeftOut() bool { return r.Lost && !r.Weight && !r.Stays }
 
 func (o *ownLoads) of(member int32) []own { return o.items[o.start[member]:o.start[member+1]] }
 
@@ -130,6 +133,7 @@ func (in *Input) ownLoads() *ownLoads {
 		for k := range m.Loads {
 			in.bear(o, int32(i), m, sh, &m.Loads[k])
 		}
+		in.stand(o, int32(i), m)
 	}
 	o.start[len(doc.Members)] = int32(len(o.items))
 	return o
@@ -312,15 +316,19 @@ func (in *Input) areaLoads(area *model.Area) []model.AreaLoad {
 	return out
 }
 
-// bear adds a load that the document gives the member itself. Movable loads are the region's to judge, where they stand
-// worst; they are part of no case and are not passed on.
+// bear adds a load that the document gives the member itself. One that may stand anywhere is set aside.
 func (in *Input) bear(o *ownLoads, i int32, m *model.Member, sh *frame.Shape, l *model.Load) {
-	if !in.Frame.Stage.Stands(l.Phase) || l.Movable {
+	if !in.Frame.Stage.Stands(l.Phase) {
 		return
 	}
 	kase := in.caseOf(l.Action, l.Case, "")
 	if kase < 0 {
 		o.remark(i, true, "a load of %s is left out: there is no load case for it", CaseID(l.Action, l.Case))
+		return
+	}
+	if l.Movable {
+		o.move(i, mover{kase, math.Abs(l.Point), true})
+		o.stays(i, fmt.Sprintf("its load of %s that may stand anywhere", CaseID(l.Action, l.Case)))
 		return
 	}
 	if l.IsPoint {

@@ -138,7 +138,7 @@ var memberTable = tableOf("a member", "One mark of the frame: one piece, or a ru
 	detail("openings", "gaps in a wall along its path", func(d *model.Detail) *[]model.Opening { return &d.Openings }, list(own[model.Opening], openingTable.object(nil), false)),
 	detail("footing", "what is known of a wall's or pier's footing", func(d *model.Detail) *string { return &d.Footing }, name),
 	detail("deck", "thickness of the deck on it", func(d *model.Detail) *model.Quantity { return &d.Deck }, slight.optional()),
-	detail("movable_load", "a person: a load that is judged where it stands worst and is not passed on", func(d *model.Detail) *model.Quantity { return &d.MovableLoad }, strength.optional()),
+	detail("movable_load", "a person, in place of the imposed load, who may stand anywhere along the member: judged in the member and at its supports where that is worst, and passed on to nothing further", func(d *model.Detail) *model.Quantity { return &d.MovableLoad }, strength.optional()),
 	detail("brace_removed", "true: taking it out takes lateral stability with it", func(d *model.Detail) *bool { return &d.BraceRemoved }, truth),
 	detail("note", "anything worth saying", func(d *model.Detail) *string { return &d.Note }, words),
 	detail("price", "per metre, in the firm's own currency", func(d *model.Detail) *model.Quantity { return &d.Price }, money.optional()),

@@ -45,7 +45,7 @@ var areaTable = tableOf("area", "A loaded surface that members carry a strip of.
 	in("dead_on", "what the weight is per area of: slope (the default) or plan", func(a *model.Area) *string { return &a.DeadOn }, word("slope", "plan")),
 	in("self_weight", "whether members' own weight is added (the default) or included in the dead load", func(a *model.Area) *string { return &a.SelfWeight }, word("added", "included")),
 	in("deck", "thickness of the deck", func(a *model.Area) *model.Quantity { return &a.Deck }, slight.optional()),
-	in("point_load", "movable point load", func(a *model.Area) *model.Quantity { return &a.PointLoad }, strength.optional()),
+	in("point_load", "point load that may stand anywhere on the area in place of its imposed load", func(a *model.Area) *model.Quantity { return &a.PointLoad }, strength.optional()),
 )
 
 var gradeTable = tableOf("grade", "A grade that the document itself declares.", nil,
@@ -257,7 +257,7 @@ var loadTable = tableOf("load", "A load of the member itself, vertical and down.
 	in("to", "where a line load ends, along the axis; absent: at the last point", func(l *model.Load) *model.Quantity { return &l.To }, along.optional()),
 	in("per", "what a line load is per length of: length (the default) or plan", func(l *model.Load) *bool { return &l.PerPlan },
 		choice(option[bool]{"length", false}, option[bool]{"plan", true})),
-	in("movable", "true: a person, judged at the worst place and not passed on", func(l *model.Load) *bool { return &l.Movable }, truth),
+	in("movable", "true: it may stand anywhere along the member, and is judged where that is worst: in the member and at its supports, and passed on to nothing further", func(l *model.Load) *bool { return &l.Movable }, truth),
 )
 
 func readLine(r *reader, l *model.Load) {
@@ -291,6 +291,8 @@ func checkLoad(r *reader, l *model.Load, seen said[model.Load]) {
 	switch {
 	case point == line:
 		r.problem(seen.offset, "a load is either a point load or a line load", `write one of "point" and "line"`)
+	case point && l.Movable && l.Point < 0:
+		r.problem(seen.offset, "a load that may stand anywhere lifts", "a movable load weighs down: let \"point\" be positive")
 	case point && !l.Movable && !seen.has("at"):
 		r.problem(seen.offset, "this point load does not say where it stands", `add "at", from the first point of the path`)
 	case point && (from || to || l.PerPlan):

@@ -17,18 +17,13 @@ type press struct {
 	duration    national.Duration
 }
 
-// push is the push on a contact in a combination, N: of a person who stands on the piece with it where he has a part in it.
-func (j *judge) push(m *member, row, combination int) float64 {
-	c := &j.b.Contacts
-	down := c.Down[row*int(j.b.Combinations)+combination]
-	if j.person[combination] && !c.Landing[row] {
-		return down + j.gammaQ*m.person
-	}
-	return down
+// push is the push on a contact in a combination, N.
+func (j *judge) push(row, combination int) float64 {
+	return j.b.Contacts.Down[row*int(j.b.Combinations)+combination]
 }
 
 // pushesOn are the largest pushes on a contact, one for each duration class.
-func (j *judge) pushesOn(m *member, row int) []press {
+func (j *judge) pushesOn(row int) []press {
 	j.presses = j.presses[:0]
 	var most [national.Instantaneous + 1]int
 	for k := range most {
@@ -36,13 +31,13 @@ func (j *judge) pushesOn(m *member, row int) []press {
 	}
 	for _, combination := range j.strength {
 		d := j.durations[combination]
-		if at := most[d]; at < 0 || j.push(m, row, combination) > j.push(m, row, at) {
+		if at := most[d]; at < 0 || j.push(row, combination) > j.push(row, at) {
 			most[d] = combination
 		}
 	}
 	for d, combination := range most {
 		if combination >= 0 {
-			j.presses = append(j.presses, press{row, j.push(m, row, combination), combination, national.Duration(d)})
+			j.presses = append(j.presses, press{row, j.push(row, combination), combination, national.Duration(d)})
 		}
 	}
 	return j.presses
@@ -93,7 +88,7 @@ func (j *judge) timberBearing(m *member, piece *ec5.Piece) {
 		if !j.crushes(m, r) {
 			continue
 		}
-		for _, p := range j.pushesOn(m, r) {
+		for _, p := range j.pushesOn(r) {
 			if p.force > 0 {
 				all = append(all, p)
 			}

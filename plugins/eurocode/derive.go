@@ -106,8 +106,7 @@ type member struct {
 	bedded  bool
 	upright bool
 	floor   bool
-	person  float64 // weight of the person that may stand on it, N
-	movable float64 // of what the document lets move along it, N
+	unmoved float64 // of what may stand anywhere along it, what the forces do not hold, N
 
 	contacts, stations, spans, notches, holes rows
 }
@@ -119,7 +118,7 @@ func (j *judge) member(i int) member {
 	p := &j.b.Pieces
 	m := member{
 		i: i, role: model.Role(p.Words[p.Role[i]]), service: int(p.Service[i]), length: p.Length[i], slope: p.Slope[i], upright: p.Column[i],
-		movable: p.Movable[i], contacts: between(p.ContactStart, i), stations: between(p.StationStart, i), spans: between(p.SpanStart, i),
+		unmoved: p.Movable[i], contacts: between(p.ContactStart, i), stations: between(p.StationStart, i), spans: between(p.SpanStart, i),
 		notches: between(p.NotchStart, i), holes: between(p.HoleStart, i),
 	}
 	if at := p.Section[i]; at >= 0 {
@@ -130,7 +129,6 @@ func (j *judge) member(i int) member {
 	}
 	m.floor = m.role == model.RoleFloorJoist && p.Centres[i] > 0 && strings.Contains(p.Words[p.Carries[i]], "floor")
 	m.bedded = m.spans.none() && m.stations.none() && j.supported(&m)
-	m.person = j.standing(&m)
 	return m
 }
 
@@ -161,8 +159,8 @@ func (m *member) unstated() working.Absence {
 		return "a rolled or hollow section names a grade of timber"
 	case m.grade.timber != nil && (m.service < 1 || m.service > 3):
 		return "the service class is not stated: 1 for heated rooms, 2 under a roof, 3 in the weather (EN 1995-1-1 2.3.1.3)"
-	case m.movable > 0 && (m.upright || m.bedded):
-		return "a load is said to move along it, and it stands upright or lies along what carries it: ask the engineer"
+	case m.unmoved > 0:
+		return "a load may stand anywhere along it, and what that does is not worked out: ask the engineer for its worst place"
 	}
 	return ""
 }

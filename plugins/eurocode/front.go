@@ -61,7 +61,6 @@ func within(a, b float64) bool {
 func (j *judge) gather(m *member, timber bool) {
 	j.bends, j.shears, j.pulls, j.pushes, j.both = j.bends[:0], j.shears[:0], j.pulls[:0], j.pushes[:0], j.both[:0]
 	s, count := &j.b.Stations, int(j.b.Combinations)
-	weight := j.gammaQ * m.person * math.Cos(m.slope)
 	for r := m.stations.from; r < m.stations.to; r++ {
 		here := under{span: -1, weakened: -1}
 		if at := m.spans.from + int(s.Span[r]); s.Span[r] >= 0 && at < m.spans.to {
@@ -73,16 +72,13 @@ func (j *judge) gather(m *member, timber bool) {
 		row, last := r*count, -1
 		for _, c := range j.strength {
 			k := row + c
-			if last >= 0 && j.alike(row+last, k) && j.durations[last] == j.durations[c] && j.person[last] == j.person[c] {
+			if last >= 0 && j.alike(row+last, k) && j.durations[last] == j.durations[c] {
 				continue // what outdoes the last one outdoes it too; most combinations differ in what does not load the piece
 			}
 			last = c
 			p := point{n: s.N[k], v: s.V[k], m: s.M[k], out: s.MomentOut[k], combination: c, at: s.At[r], under: here}
 			if timber {
 				p.duration = j.durations[c]
-			}
-			if j.person[c] {
-				j.stand(&p, weight)
 			}
 			j.sort(p, timber)
 		}

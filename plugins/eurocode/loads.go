@@ -136,7 +136,8 @@ func (l *loader) give(area *region.Area, action model.Action, load ec1.Load, sta
 	if area.PointLoad.Known {
 		load.Point = area.PointLoad.Value
 	}
-	l.loads = append(l.loads, region.AreaLoad{Area: area.ID, Action: action, Value: load.Area, Point: load.Point, Note: note})
+	l.loads = append(l.loads, region.AreaLoad{Area: area.ID, Action: action, Value: load.Area, Point: load.Point,
+		Shared: area.Kind == "floor" || area.Kind == "deck", Note: note}) // common practice after BS 6399-1 (memory)
 }
 
 func (l *loader) dead(area *region.Area) {

@@ -39,15 +39,12 @@ type study struct {
 
 	durations                         []national.Duration // by combination
 	strength, characteristic, lasting []int               // combinations of that state
-	person                            []bool              // by combination: a person stands on the piece
 	variable                          []bool              // by case
-	points                            map[string]float64  // weight of that person, by kind of area, N
-	gammaQ                            float64
 }
 
 // newStudy works from what Prepare was asked and what it answered.
 func newStudy(site *region.Site, p *region.Preparation) *study {
-	s := &study{site: site, points: map[string]float64{}}
+	s := &study{site: site}
 	for i := range site.Grades {
 		s.grades = append(s.grades, known(&site.Grades[i]))
 	}
@@ -60,21 +57,12 @@ func newStudy(site *region.Site, p *region.Preparation) *study {
 	if missing := implied(site, s.choices).missing; len(missing) > 0 {
 		s.absent = working.Absence(clip(strings.Join(missing, "; ")))
 	}
-	s.gammaQ, _ = s.choices.Combinations.GammaQ.Get() // absent: then no combination has a person
-	for i := range site.Areas {
-		for _, load := range p.Areas {
-			if area := &site.Areas[i]; load.Area == area.ID {
-				s.points[area.Kind] = max(s.points[area.Kind], load.Point)
-			}
-		}
-	}
 	for i, row := range p.Combinations {
 		var duration national.Duration
 		if row.Duration != "" && duration.UnmarshalText([]byte(row.Duration)) != nil {
 			s.absent = "a combination has a duration that this region does not know"
 		}
 		s.durations = append(s.durations, duration)
-		s.person = append(s.person, strings.HasSuffix(row.ID, aPerson))
 		switch row.State {
 		case region.Strength:
 			s.strength = append(s.strength, i)

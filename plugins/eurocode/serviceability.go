@@ -48,19 +48,14 @@ func (j *judge) bending(m *member) iter.Seq[int] {
 
 // bows gives each span under the combination that bends it most, counting the shear of the timber: flexibility is what a moment
 // of 1 N mm adds by shear, mm.
-func (j *judge) bows(m *member, flexibility, rigidity float64) []bow {
+func (j *judge) bows(m *member, flexibility float64) []bow {
 	s, count := &j.b.Spans, int(j.b.Combinations)
-	weight := m.person * math.Cos(m.slope)
 	var out []bow
 	for r := range j.bending(m) {
 		b := bow{span: r, combination: -1, stretch: j.stretch(m, r)}
 		most := -1.0
 		for _, c := range j.characteristic {
 			w, moment := s.Deflection[r*count+c], j.midMoment(m, r, c)
-			if j.person[c] {
-				own, at := underPerson(&b.stretch, weight, rigidity)
-				w, moment = w+own, moment+at
-			}
 			if total := w + flexibility*moment; total > most {
 				most, b.combination, b.deflection, b.moment = total, c, w, moment
 			}
@@ -80,22 +75,13 @@ func (j *judge) bows(m *member, flexibility, rigidity float64) []bow {
 	return out
 }
 
-// underPerson is how far a span bends under a weight in its middle, or at the end of an overhang, mm, and the moment there.
-func underPerson(s *stretch, weight, rigidity float64) (deflection, moment float64) {
-	cube := s.length * s.length * s.length
-	if s.overhang {
-		return weight * cube / (3 * rigidity), weight * s.length
-	}
-	return weight * cube / (48 * rigidity), weight * s.length / 4
-}
-
 // midMoment is the size of the moment in the middle of a span above the line between the moments at its ends, N mm: that of the
-// cases that act, with what the supports of a continuous piece take added.
+// cases that act and of what may stand anywhere, with what the supports of a continuous piece take added.
 func (j *judge) midMoment(m *member, span, combination int) float64 {
 	s, cases := &j.b.Spans, int(j.b.Cases)
-	factors := j.b.Preparation.Combinations[combination].Factors
+	row := &j.b.Preparation.Combinations[combination]
 	var up, down float64
-	for c, factor := range factors {
+	for c, factor := range row.Factors {
 		moment := factor * s.CaseMoment[span*cases+c]
 		switch {
 		case !j.variable[c]:
@@ -106,7 +92,7 @@ func (j *judge) midMoment(m *member, span, combination int) float64 {
 			down += moment
 		}
 	}
-	return max(math.Abs(up), math.Abs(down)) + j.endMoment(m, span, combination)
+	return max(math.Abs(up), math.Abs(down)) + row.Moving*s.MoveMoment[span] + j.endMoment(m, span, combination)
 }
 
 // endMoment is the mean size of the moments at the two ends of a span, N mm.
@@ -130,8 +116,9 @@ func (j *judge) endMoment(m *member, span, combination int) float64 {
 // moment goes.
 func (j *judge) variableBow(span, combination int) float64 {
 	s, cases := &j.b.Spans, int(j.b.Cases)
+	row := &j.b.Preparation.Combinations[combination]
 	var up, down float64
-	for c, factor := range j.b.Preparation.Combinations[combination].Factors {
+	for c, factor := range row.Factors {
 		if !j.variable[c] {
 			continue
 		}
@@ -141,7 +128,7 @@ func (j *judge) variableBow(span, combination int) float64 {
 			up += w
 		}
 	}
-	return max(up, down)
+	return max(up, down) + row.Moving*s.MoveDeflect[span]
 }
 
 // instantLimit is the n of span / n for the deflection at once where the country sets none: the least of EN 1995-1-1 Table 7.2,
@@ -171,7 +158,7 @@ func (j *judge) timberDeflection(m *member, piece *ec5.Piece) {
 		j.leave(m.i, absent, timberInstant, timberFinal)
 		return
 	}
-	all := j.bows(m, flexibility, piece.Rigidity())
+	all := j.bows(m, flexibility)
 	of := func(b *bow) governing { return j.bowGoverning(b) }
 	judgeAll(j, m.i, timberInstant, all, func(b *bow, sheet *working.Sheet) working.Outcome {
 		in := j.timberBow(m, b)

@@ -25,7 +25,7 @@ type sketch struct {
 	lines   map[string]float64 // N/mm by case, down
 	service int                // 1 where 0
 	areas   []region.Area
-	movable float64             // N
+	movable float64             // N: a person that may stand anywhere on it
 	bent    func(*region.Batch) // changes the batch before it is judged
 }
 
@@ -70,7 +70,6 @@ func (s sketch) prepare(t *testing.T) *judged {
 	j.batch = kit.Batch(j.site, j.preparation, []kit.Beam{{Span: s.span, Load: 1, Multiplicity: 1}}, nil)
 	j.batch.Working = true
 	j.batch.Pieces.Repetitive[0] = false
-	j.batch.Pieces.Movable[0] = s.movable
 	if s.service != 0 {
 		j.batch.Pieces.Service[0] = int32(s.service)
 	}
@@ -85,9 +84,9 @@ func (s sketch) prepare(t *testing.T) *judged {
 // load writes the forces of the sketch's own loads into the batch.
 func (s sketch) load(j *judged) {
 	b, p, l := j.batch, j.preparation, s.span
-	soft := 0.0
+	soft, point := 0.0, 0.0
 	if stiff := p.Grades[0].E * j.site.Sections[0].Iy; stiff > 0 {
-		soft = 5 * l * l * l * l / (384 * stiff)
+		soft, point = 5*l*l*l*l/(384*stiff), l*l*l/(48*stiff)
 	}
 	places := []float64{0, l / 2, l}
 	b.Stations = region.Stations{}
@@ -97,21 +96,23 @@ func (s sketch) load(j *judged) {
 			b.Stations.Span = append(b.Stations.Span, 0)
 			b.Stations.Kind = append(b.Stations.Kind, []int32{region.StationSupport, region.StationExtreme, region.StationSupport}[i])
 			for _, row := range p.Combinations {
-				q := s.line(p, &row, upward)
+				q, w := s.line(p, &row, upward), row.Moving*s.movable
 				b.Stations.N, b.Stations.MomentOut = append(b.Stations.N, 0), append(b.Stations.MomentOut, 0)
-				b.Stations.V, b.Stations.M = append(b.Stations.V, q*(l/2-at)), append(b.Stations.M, q*at*(l-at)/2)
+				b.Stations.V, b.Stations.M = append(b.Stations.V, q*(l/2-at)+math.Copysign(w*max(at, l-at)/l, l/2-at)), append(b.Stations.M, q*at*(l-at)/2+w*at*(l-at)/l)
 			}
 		}
 	}
 	b.Pieces.StationStart[1] = int32(len(b.Stations.At))
 	for k := range p.Combinations {
 		down, up := s.line(p, &p.Combinations[k], false), s.line(p, &p.Combinations[k], true)
-		b.Spans.Deflection[k] = max(math.Abs(down), math.Abs(up)) * soft
+		w := p.Combinations[k].Moving * s.movable
+		b.Spans.Deflection[k] = max(math.Abs(down), math.Abs(up))*soft + w*point
 		for r := range b.Contacts.At {
-			b.Contacts.Down[r*len(p.Combinations)+k] = max(0, down*l/2)
+			b.Contacts.Down[r*len(p.Combinations)+k] = max(0, down*l/2+w)
 			b.Contacts.Up[r*len(p.Combinations)+k] = max(0, -up*l/2)
 		}
 	}
+	b.Spans.MoveDeflect[0], b.Spans.MoveMoment[0] = s.movable*point, s.movable*l/4
 	for c := range p.Cases {
 		q := s.lines[p.Cases[c].ID]
 		b.Spans.CaseDeflect[c], b.Spans.CaseMoment[c] = math.Abs(q)*soft, q*l*l/8

@@ -56,7 +56,7 @@ func (j *judge) masonry(m *member) {
 	for r := m.contacts.from; r < m.contacts.to; r++ {
 		if j.onto(m, r) {
 			for _, k := range j.strength {
-				all = append(all, press{r, j.push(m, r, k), k, j.durations[k]})
+				all = append(all, press{r, j.push(r, k), k, j.durations[k]})
 			}
 		}
 	}

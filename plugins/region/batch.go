@@ -63,7 +63,7 @@ type Pieces struct {
 	BlockingRows []int32
 	Treated      []int32   `column:"word"` // word
 	Condition    []int32   `column:"word"` // word
-	Movable      []float64 // largest weight that the document lets move along the piece, N; 0 none
+	Movable      []float64 // of what may stand anywhere along the piece, what the forces do not hold, N; 0: they hold all
 	ContactStart []int32   `column:"start=Contacts"` // len = pieces + 1, as all starts
 	StationStart []int32   `column:"start=Stations"`
 	SpanStart    []int32   `column:"start=Spans"`
@@ -145,6 +145,8 @@ type Spans struct {
 	Deflection  []float64 `column:"combination"` // per combination: largest of the stretch from the mean short-term stiffness, bending only, mm
 	CaseDeflect []float64 `column:"case"`        // per case: the same, of each case alone at its own worst, mm
 	CaseMoment  []float64 `column:"case"`        // per case: moment at mid-span (at the root of an overhang), for shear deflection, N mm
+	MoveDeflect []float64 // of the load that may stand anywhere, alone and with the factor 1: largest of the stretch, of an overhang down, mm
+	MoveMoment  []float64 // likewise the largest size of the moment in the stretch, N mm
 }
 
 // Notches is the notches away from supports.

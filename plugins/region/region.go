@@ -69,7 +69,7 @@ type Site struct {
 	Sections     []Section
 	Areas        []Area
 	Roles        []string // roles in use
-	Movable      bool     // a member states a movable load of its own
+	Movable      bool     // a member states a person of its own (movable_load)
 }
 
 // GradeName is a grade that members name, with what the document declares of it.
@@ -110,7 +110,8 @@ type AreaLoad struct {
 	Area   string
 	Action model.Action
 	Value  float64 // N/mm2
-	Point  float64 // movable point load, N; 0: none
+	Point  float64 // load that may stand anywhere on the area in place of the even one, N; 0: none
+	Shared bool    // a deck spreads Point over equal members in a run (Pieces.Repetitive): none of them bears it alone
 	Note   string  // why, with its source
 }
 
@@ -137,11 +138,14 @@ const (
 )
 
 // Combination is one row of factors over the cases. A variable case's factor is applied where it makes things worse
-// and left out where it helps.
+// and left out where it helps. Moving is the factor of the one load that may stand anywhere on a piece: of AreaLoad.Point of
+// what it carries, or of the person that the document gives it. The forces, reactions and deflections of the combination hold
+// it where it is worst for each of them.
 type Combination struct {
 	ID       string // readable: "1.35 G + 1.5 Q"
 	State    LimitState
 	Factors  []float64 // by case
+	Moving   float64   // 0: no such load is there
 	Duration string    // class of its shortest action, in the region's words
 }
 

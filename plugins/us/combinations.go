@@ -1,6 +1,7 @@
 package us
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -88,8 +89,8 @@ type term struct {
 
 // combinations are those of ASCE 7-16 2.4.1 for gravity and wind (memory). Each is judged with the load duration factor of its
 // shortest load; since all the sums without that load stand beside it, with their own, nothing is judged too kindly
-// where it does not act.
-func combinations(all []region.Case) []region.Combination {
+// where it does not act. A load that may stand anywhere is live load in place of the even one (ASCE 7-16 4.4, memory).
+func combinations(all []region.Case, moves bool) []region.Combination {
 	live, wind := variants(all, model.Imposed), variants(all, model.Wind)
 	roof := append(variants(all, model.RoofImposed), variants(all, model.Snow)...)
 	var out []region.Combination
@@ -115,7 +116,17 @@ func combinations(all []region.Case) []region.Combination {
 		}
 		add(0.6, term{0.6, w})
 	}
+	if moves {
+		k := combine(all, 1, nil)
+		k.ID, k.Moving, k.Duration = "D + L at a point", 1, durations[actions[model.Imposed].duration].name
+		out = append(out, k)
+	}
 	return out
+}
+
+// moves says whether the document states a load that may stand anywhere: the region fills none in.
+func moves(site *region.Site) bool {
+	return site.Movable || slices.ContainsFunc(site.Areas, func(a region.Area) bool { return a.PointLoad.Value > 0 })
 }
 
 func combine(all []region.Case, dead float64, terms []term) region.Combination {

@@ -105,7 +105,7 @@ func (p *piece) followsSpan(overhang int) bool {
 
 // variable is what a stretch sags by under the live loads and snow of a combination, or under its wind if that is more, mm.
 func (p *piece) variable(span, combination int) float64 {
-	gravity, wind := 0.0, 0.0
+	gravity, wind := p.Preparation.Combinations[combination].Moving*p.Spans.MoveDeflect[span], 0.0
 	for i, c := range p.Preparation.Cases {
 		sag := p.Preparation.Combinations[combination].Factors[i] * math.Abs(p.Spans.CaseDeflect[span*int(p.Cases)+i])
 		switch {

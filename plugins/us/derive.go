@@ -93,7 +93,7 @@ func (j *judge) piece(i int) (piece, string) {
 		return piece{}, j.missing
 	}
 	if all.Movable[i] > 0 {
-		return piece{}, "a load that moves along it is not worked out here: ask the engineer for its worst place"
+		return piece{}, "a load may stand anywhere along it, and what that does is not worked out: ask the engineer for its worst place"
 	}
 	if all.Section[i] < 0 {
 		return piece{}, "the section is not stated"

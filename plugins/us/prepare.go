@@ -14,7 +14,7 @@ func (us) Prepare(_ context.Context, site *region.Site) (*region.Preparation, er
 	for i := range site.Grades {
 		p.Grades = append(p.Grades, properties(&site.Grades[i]))
 	}
-	p.Combinations = combinations(p.Cases)
+	p.Combinations = combinations(p.Cases, moves(site))
 	return p, nil
 }
 

@@ -160,6 +160,7 @@ func (s sketch) sag(b *region.Batch) {
 	sp := &b.Spans
 	sp.Deflection = make([]float64, rows*len(b.Preparation.Combinations))
 	sp.CaseDeflect, sp.CaseMoment = make([]float64, rows*cases), make([]float64, rows*cases)
+	sp.MoveDeflect, sp.MoveMoment = make([]float64, rows), make([]float64, rows)
 	e := b.Preparation.Grades[0].E
 	for i, c := range b.Preparation.Cases {
 		if e > 0 {

@@ -1,6 +1,9 @@
 package plane
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Influence is what a load of 1 N, straight down, does to a member wherever it stands on it. What answers the load (the
 // pushes of the supports, the pulls of ties) is a polynomial of its place between one support or kink and the next, of
@@ -10,6 +13,7 @@ type Influence struct {
 	member  *Member
 	answer  Answer
 	places  []float64 // of what answers, mm along the axis; the supports come first
+	breaks  []float64 // where the runs end: supports, kinks, ends and the places of what else answers, in order
 	runs    []run
 	scratch []Load
 	bent    []Diagram // under the load at six places of each run, once they are wanted
@@ -20,7 +24,7 @@ type Influence struct {
 // the push of each support in the order of the member, then what else there is, always in one order and at one place each.
 type Answer func(dst []Load, at float64) ([]Load, error)
 
-// run is a stretch of the load's way between two neighbouring supports, kinks or ends.
+// run is a stretch of the load's way between two neighbouring breaks.
 type run struct {
 	from, to float64
 	answers  []answered
@@ -56,8 +60,20 @@ func (m *Member) Answer(dst []Load, at float64) ([]Load, error) {
 func (m *Member) Influence(in *Influence, answer Answer) error {
 	in.member, in.answer = m, answer
 	in.places, in.runs, in.bent = in.places[:0], in.runs[:0], in.bent[:0]
-	for i := range len(m.stations) - 1 {
-		r := run{from: m.stations[i], to: m.stations[i+1]}
+	acting, err := answer(in.scratch[:0], m.axis.Length()/2)
+	if err != nil {
+		return err
+	}
+	in.breaks = append(in.breaks[:0], m.stations...)
+	for _, l := range acting {
+		at, _ := m.axis.onto(in.breaks, l.From)
+		in.places, in.breaks = append(in.places, at), append(in.breaks, at)
+	}
+	slices.Sort(in.breaks)
+	in.breaks = slices.Compact(in.breaks)
+	in.scratch = acting
+	for i := range len(in.breaks) - 1 {
+		r := run{from: in.breaks[i], to: in.breaks[i+1]}
 		h := r.to - r.from
 		var ordinates [][3][6]float64
 		for k, t := range fitPlaces {
@@ -79,29 +95,38 @@ func (m *Member) Influence(in *Influence, answer Answer) error {
 		}
 		in.runs = append(in.runs, r)
 	}
-	for _, l := range in.scratch {
-		in.places = append(in.places, l.From)
-	}
 	return nil
 }
 
-// Push is the largest and the smallest upward push of a support, by its index, wherever the load stands or stands not;
-// along is the push along +u that goes with the largest, N for 1 N.
-func (in *Influence) Push(support int) (largest, smallest, along float64) {
+// Push is what a support pushes wherever the load stands or stands not, N for 1 N.
+type Push struct {
+	Up, Down float64 // largest and smallest upwards
+	Along    float64 // along +u, with the largest upwards
+	Sideways float64 // largest size along u
+}
+
+// Push of a support, by its index.
+func (in *Influence) Push(support int) (p Push) {
 	for i := range in.runs {
 		r := &in.runs[i]
-		z, h := &r.answers[support].z, r.to-r.from
+		u, z, h := &r.answers[support].u, &r.answers[support].z, r.to-r.from
 		turns := z.stationary(h)
 		turns.around(h, func(x float64) {
 			switch v := z.at(x); {
-			case v > largest && v > negligible:
-				largest, along = v, r.answers[support].u.at(x)
-			case v < smallest && v < -negligible:
-				smallest = v
+			case v > p.Up && v > negligible:
+				p.Up, p.Along = v, u.at(x)
+			case v < p.Down && v < -negligible:
+				p.Down = v
+			}
+		})
+		turns = u.stationary(h)
+		turns.around(h, func(x float64) {
+			if v := math.Abs(u.at(x)); v > p.Sideways && v > negligible {
+				p.Sideways = v
 			}
 		})
 	}
-	return largest, smallest, along
+	return p
 }
 
 // around yields the start of a stretch, the places and the end.

@@ -76,7 +76,7 @@ func (e *Envelope) Range(q Quantity, from, to float64) (largest, smallest Extrem
 	}
 	e.breaks = merge(merge(e.breaks[:0], e.Permanent), e.Variable)
 	if e.moves() {
-		e.breaks = append(e.breaks, e.Moving.member.stations...)
+		e.breaks = append(e.breaks, e.Moving.breaks...)
 		slices.Sort(e.breaks)
 		e.breaks = slices.Compact(e.breaks)
 	}

@@ -280,6 +280,7 @@ func (c *complaints) combinations(combinations []region.Combination, cases int) 
 		for _, x := range k.Factors {
 			c.number("a factor of "+id, x, math.Inf(-1))
 		}
+		c.number("the factor of what moves in "+id, k.Moving, 0)
 		if seen[key{k.ID, k.State}] {
 			c.add("the combination %s is given twice for %s", id, printable(string(k.State), 40))
 		}

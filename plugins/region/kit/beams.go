@@ -168,6 +168,7 @@ func addSpan(b *region.Batch, beam Beam) {
 		b.Spans.CaseDeflect = append(b.Spans.CaseDeflect, q*soft)
 		b.Spans.CaseMoment = append(b.Spans.CaseMoment, q*l*l/8)
 	}
+	b.Spans.MoveDeflect, b.Spans.MoveMoment = append(b.Spans.MoveDeflect, 0), append(b.Spans.MoveMoment, 0)
 }
 
 // softness is the deflection under a load of 1 N/mm, mm; 0 where section or grade are unknown.

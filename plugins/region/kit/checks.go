@@ -97,7 +97,7 @@ func permanentOnly(_ context.Context, s *subject) error {
 	strength, use := false, false
 	for _, k := range s.preparation.Combinations {
 		permanent := false
-		variable := false
+		variable := k.Moving != 0
 		for i, factor := range k.Factors {
 			permanent = permanent || factor != 0 && s.preparation.Cases[i].Permanent
 			variable = variable || factor != 0 && !s.preparation.Cases[i].Permanent

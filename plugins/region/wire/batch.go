@@ -46,6 +46,7 @@ func PackBatch(b *region.Batch) *Batch {
 		Spans: &Spans{
 			From: b.Spans.From, To: packed(b.Spans.To), Overhang: packed(b.Spans.Overhang),
 			Deflection: packed(b.Spans.Deflection), CaseDeflect: packed(b.Spans.CaseDeflect), CaseMoment: packed(b.Spans.CaseMoment),
+			MoveDeflect: packed(b.Spans.MoveDeflect), MoveMoment: packed(b.Spans.MoveMoment),
 		},
 		Notches: &Notches{At: n.At, Depth: packed(n.Depth), Length: packed(n.Length), Bottom: packed(n.Bottom)},
 		Holes:   &Holes{At: h.At, Diameter: packed(h.Diameter), FromTop: packed(h.FromTop)},
@@ -109,6 +110,7 @@ func UnpackBatch(m *Batch, site *region.Site, preparation *region.Preparation) (
 			From: msp.GetFrom(), To: unpacked(msp.GetTo(), spans), Overhang: unpacked(msp.GetOverhang(), spans),
 			Deflection:  unpacked(msp.GetDeflection(), spans*combinations),
 			CaseDeflect: unpacked(msp.GetCaseDeflect(), spans*cases), CaseMoment: unpacked(msp.GetCaseMoment(), spans*cases),
+			MoveDeflect: unpacked(msp.GetMoveDeflect(), spans), MoveMoment: unpacked(msp.GetMoveMoment(), spans),
 		},
 		Notches: region.Notches{
 			At: mn.GetAt(), Depth: unpacked(mn.GetDepth(), notches), Length: unpacked(mn.GetLength(), notches), Bottom: unpacked(mn.GetBottom(), notches),

@@ -1613,6 +1613,7 @@ type AreaLoad struct {
 	Value         float64                `protobuf:"fixed64,3,opt,name=value,proto3" json:"value,omitempty"`
 	Point         float64                `protobuf:"fixed64,4,opt,name=point,proto3" json:"point,omitempty"`
 	Note          string                 `protobuf:"bytes,5,opt,name=note,proto3" json:"note,omitempty"`
+	Shared        bool                   `protobuf:"varint,6,opt,name=shared,proto3" json:"shared,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -1680,6 +1681,13 @@ func (x *AreaLoad) GetNote() string {
 		return x.Note
 	}
 	return ""
+}
+
+func (x *AreaLoad) GetShared() bool {
+	if x != nil {
+		return x.Shared
+	}
+	return false
 }
 
 type Case struct {
@@ -1772,6 +1780,7 @@ type Combination struct {
 	State         string                 `protobuf:"bytes,2,opt,name=state,proto3" json:"state,omitempty"`
 	Factors       []float64              `protobuf:"fixed64,3,rep,packed,name=factors,proto3" json:"factors,omitempty"`
 	Duration      string                 `protobuf:"bytes,4,opt,name=duration,proto3" json:"duration,omitempty"`
+	Moving        float64                `protobuf:"fixed64,5,opt,name=moving,proto3" json:"moving,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -1832,6 +1841,13 @@ func (x *Combination) GetDuration() string {
 		return x.Duration
 	}
 	return ""
+}
+
+func (x *Combination) GetMoving() float64 {
+	if x != nil {
+		return x.Moving
+	}
+	return 0
 }
 
 type Assumption struct {
@@ -2853,6 +2869,8 @@ type Spans struct {
 	Deflection    []float64              `protobuf:"fixed64,4,rep,packed,name=deflection,proto3" json:"deflection,omitempty"`
 	CaseDeflect   []float64              `protobuf:"fixed64,5,rep,packed,name=case_deflect,json=caseDeflect,proto3" json:"case_deflect,omitempty"`
 	CaseMoment    []float64              `protobuf:"fixed64,6,rep,packed,name=case_moment,json=caseMoment,proto3" json:"case_moment,omitempty"`
+	MoveDeflect   []float64              `protobuf:"fixed64,7,rep,packed,name=move_deflect,json=moveDeflect,proto3" json:"move_deflect,omitempty"`
+	MoveMoment    []float64              `protobuf:"fixed64,8,rep,packed,name=move_moment,json=moveMoment,proto3" json:"move_moment,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -2925,6 +2943,20 @@ func (x *Spans) GetCaseDeflect() []float64 {
 func (x *Spans) GetCaseMoment() []float64 {
 	if x != nil {
 		return x.CaseMoment
+	}
+	return nil
+}
+
+func (x *Spans) GetMoveDeflect() []float64 {
+	if x != nil {
+		return x.MoveDeflect
+	}
+	return nil
+}
+
+func (x *Spans) GetMoveMoment() []float64 {
+	if x != nil {
+		return x.MoveMoment
 	}
 	return nil
 }
@@ -3580,25 +3612,27 @@ const file_region_proto_rawDesc = "" +
 	"\x01e\x18\x02 \x01(\x01R\x01e\x12\f\n" +
 	"\x01g\x18\x03 \x01(\x01R\x01g\x12\x18\n" +
 	"\adensity\x18\x04 \x01(\x01R\adensity\x12\x16\n" +
-	"\x06reason\x18\x05 \x01(\tR\x06reason\"v\n" +
+	"\x06reason\x18\x05 \x01(\tR\x06reason\"\x8e\x01\n" +
 	"\bAreaLoad\x12\x12\n" +
 	"\x04area\x18\x01 \x01(\tR\x04area\x12\x16\n" +
 	"\x06action\x18\x02 \x01(\tR\x06action\x12\x14\n" +
 	"\x05value\x18\x03 \x01(\x01R\x05value\x12\x14\n" +
 	"\x05point\x18\x04 \x01(\x01R\x05point\x12\x12\n" +
-	"\x04note\x18\x05 \x01(\tR\x04note\"\x90\x01\n" +
+	"\x04note\x18\x05 \x01(\tR\x04note\x12\x16\n" +
+	"\x06shared\x18\x06 \x01(\bR\x06shared\"\x90\x01\n" +
 	"\x04Case\x12\x0e\n" +
 	"\x02id\x18\x01 \x01(\tR\x02id\x12\x16\n" +
 	"\x06action\x18\x02 \x01(\tR\x06action\x12\x12\n" +
 	"\x04name\x18\x03 \x01(\tR\x04name\x12\x1a\n" +
 	"\bcategory\x18\x04 \x01(\tR\bcategory\x12\x12\n" +
 	"\x04kind\x18\x05 \x01(\tR\x04kind\x12\x1c\n" +
-	"\tpermanent\x18\x06 \x01(\bR\tpermanent\"i\n" +
+	"\tpermanent\x18\x06 \x01(\bR\tpermanent\"\x81\x01\n" +
 	"\vCombination\x12\x0e\n" +
 	"\x02id\x18\x01 \x01(\tR\x02id\x12\x14\n" +
 	"\x05state\x18\x02 \x01(\tR\x05state\x12\x18\n" +
 	"\afactors\x18\x03 \x03(\x01R\afactors\x12\x1a\n" +
-	"\bduration\x18\x04 \x01(\tR\bduration\":\n" +
+	"\bduration\x18\x04 \x01(\tR\bduration\x12\x16\n" +
+	"\x06moving\x18\x05 \x01(\x01R\x06moving\":\n" +
 	"\n" +
 	"Assumption\x12\x12\n" +
 	"\x04text\x18\x01 \x01(\tR\x04text\x12\x18\n" +
@@ -3724,7 +3758,7 @@ const file_region_proto_rawDesc = "" +
 	"\x01v\x18\x05 \x03(\x01R\x01v\x12\f\n" +
 	"\x01m\x18\x06 \x03(\x01R\x01m\x12\x1d\n" +
 	"\n" +
-	"moment_out\x18\a \x03(\x01R\tmomentOut\"\xab\x01\n" +
+	"moment_out\x18\a \x03(\x01R\tmomentOut\"\xef\x01\n" +
 	"\x05Spans\x12\x12\n" +
 	"\x04from\x18\x01 \x03(\x01R\x04from\x12\x0e\n" +
 	"\x02to\x18\x02 \x03(\x01R\x02to\x12\x1a\n" +
@@ -3734,7 +3768,10 @@ const file_region_proto_rawDesc = "" +
 	"deflection\x12!\n" +
 	"\fcase_deflect\x18\x05 \x03(\x01R\vcaseDeflect\x12\x1f\n" +
 	"\vcase_moment\x18\x06 \x03(\x01R\n" +
-	"caseMoment\"_\n" +
+	"caseMoment\x12!\n" +
+	"\fmove_deflect\x18\a \x03(\x01R\vmoveDeflect\x12\x1f\n" +
+	"\vmove_moment\x18\b \x03(\x01R\n" +
+	"moveMoment\"_\n" +
 	"\aNotches\x12\x0e\n" +
 	"\x02at\x18\x01 \x03(\x01R\x02at\x12\x14\n" +
 	"\x05depth\x18\x02 \x03(\x01R\x05depth\x12\x16\n" +

@@ -1,0 +1,134 @@
+package facts_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+)
+
+// Loads that may stand anywhere: elementary beams of 100x200 C24, E I = 7.3333e11 N mm2, worked beside each table.
+
+var movingStates = []string{"strength 1.35 dead", "strength 1.35 dead + 1.5 imposed", "strength 1.35 dead + 1.5 moving", "stability 0.9 dead + 1.5 moving",
+	"characteristic 1 dead + 1 imposed", "characteristic 1 dead + 1 moving"}
+
+// walls hold a beam by hangers whose capacity is stated.
+const hung = `{"on": "W1", "bearing": 50, "by": "hanger", "capacity": {"down": 4, "basis": "design"}}, {"on": "W2", "bearing": 50, "capacity": {"down": 4, "basis": "safe working"}}`
+
+// alone is a beam over 4 m with more to say of it.
+func alone(length, supports, loads, more string) string {
+	return frameOf(leaves + `, "B": {"role": "beam", "section": "100x200", "grade": "C24", "path": [[1000, 0, 100], [1000, ` + length + `, 100]],
+	"supports": [` + supports + `], "loads": [` + loads + `]` + more + `}`)
+}
+
+const rigid = 11000.0 * 100 * 200 * 200 * 200 / 12
+
+var movingTables = []table{{
+	what: "a person in place of the imposed load governs what hangers are held against",
+	// Dead 0.5 and imposed 0.3 N/mm over 4 m, 2 kN anywhere. With the person: M = 1.35 * 0.5 * 4^2 / 8 + 1.5 * 2 * 4 / 4 = 4.35 kNm,
+	// R = V = 1.35 * 1 + 1.5 * 2 = 4.35 kN beside a support, 3 kN in use; with the imposed load 2.25 and 1.6 kN. All on it:
+	// 2 + 2 kN. w = 5 * 0.5 * 4000^4 / (384 E I) + 2000 * 4000^3 / (48 E I).
+	document:     alone("4000", hung, `{"action": "dead", "line": 0.5}, {"action": "imposed", "line": 0.3}`, `, "movable_load": 2`),
+	combinations: movingStates,
+	want: []want{
+		{"B.moment", 4.35e6}, {"B.shear", 4350}, {"B/0.reaction", 4350}, {"B/1.reaction", 4350}, {"B/0.reaction_service", 3000}, {"B/0.capacity_ratio", 4.35 / 4}, {"B/1.capacity_ratio", 3.0 / 4},
+		{"B/0.bearing_stress", 4350.0 / 50 / 100}, {"B.total_load", 4000}, {"B.line_load", 1},
+		{"B.deflection", 5*0.5*4000*4000*4000*4000/384/rigid + 2000*4000*4000*4000/48/rigid},
+		{"B.not_passed_on", "the person that may stand anywhere on it is judged in the member and at its supports, and passed on to nothing further"}, {"W1.not_passed_on", ""}, {"B.left_out", ""},
+	},
+}, {
+	what: "the point load of an area that it carries",
+	document: `{"framing": 1, "self_weight": false, "areas": {"floor": {"kind": "floor", "dead": 1, "imposed": 0.75, "point_load": 2}}, "members": {` + leaves + `,
+		"B": {"role": "beam", "section": "100x200", "grade": "C24", "path": [[1000, 0, 100], [1000, 4000, 100]], "carries": [{"area": "floor", "width": 400}], "supports": [` + hung + `]}}}`,
+	combinations: movingStates,
+	// Dead 0.4 N/mm: 1.35 * 0.8 + 3 kN; M = 1.35 * 0.8 + 3.
+	want: []want{{"B.moment", 4.08e6}, {"B/0.capacity_ratio", 4.08 / 4}, {"B/1.capacity_ratio", 2.8 / 4}, {"B.not_passed_on", ""}},
+}, {
+	what: "a load of its own that may stand anywhere acts with the imposed load of its case",
+	// M = 1.35 * 1 + 1.5 (0.6 + 2) kNm, R = 1.35 * 1 + 1.5 (0.6 + 2).
+	document:     alone("4000", hung, `{"action": "dead", "line": 0.5}, {"action": "imposed", "line": 0.3}, {"action": "imposed", "point": 2, "movable": true}`, ""),
+	combinations: movingStates,
+	want: []want{
+		{"B.moment", 5.25e6}, {"B/0.reaction", 5250}, {"B/1.capacity_ratio", 3.6 / 4},
+		{"B.not_passed_on", "its load of imposed that may stand anywhere is judged in the member and at its supports, and passed on to nothing further"},
+	},
+}, {
+	what:     "the same without a region",
+	document: alone("4000", hung, `{"action": "dead", "line": 0.5}, {"action": "imposed", "line": 0.3}, {"action": "imposed", "point": 2, "movable": true}`, `, "movable_load": 9`),
+	want:     []want{{"B/1.capacity_ratio", 10.0 / 4}, {"B/0.reaction_service", 10000}},
+}, {
+	what: "a person at the tip of an overhang lifts the far end",
+	// 4 m and 1 m beyond, dead 0.1: R0 = 187.5, R1 = 312.5. 2 kN at the tip: R0 = -500, R1 = 2500. In the span
+	// 1.35 (187.5 x - 0.05 x2) + 3000 x (4000 - x) / 4000 = 3253.125 x - 0.8175 x2 is largest, more than the 3 kNm at the root.
+	document:     alone("5000", `{"on": "W1", "capacity": {"up": 0.5, "basis": "design"}}, {"on": "W2"}`, `{"action": "dead", "line": 0.1}`, `, "movable_load": 2`),
+	combinations: movingStates,
+	want: []want{
+		{"B/0.uplift", 750 - 0.9*187.5}, {"B/0.uplift_ratio", (750 - 0.9*187.5) / 500}, {"B/1.reaction", 1.35*312.5 + 3750},
+		{"B.moment", 3253.125 * 3253.125 / 4 / 0.8175},
+	},
+}, {
+	what: "one that may stand anywhere on a post, or on what lies along its support, comes down in full and is judged nowhere inside",
+	document: frameOf(leaves + `, "P": {"role": "post", "section": "100x100", "grade": "C24", "path": [[1000, 0, 0], [1000, 0, 2400]], "movable_load": 2,
+		"supports": [{"on": "W1", "capacity": {"down": 4, "basis": "design"}}]},
+		"WP": {"role": "wall plate", "section": "100x50", "grade": "C24", "flat": true, "path": [[0, 4000, 25], [3000, 4000, 25]], "movable_load": 2, "supports": [{"on": "W2", "continuous": true}]}`),
+	combinations: movingStates,
+	want:         []want{{"P/0.capacity_ratio", 3.0 / 4}, {"P.compression", absent("may stand anywhere")}, {"WP.total_load", 2000}},
+}, {
+	what:         "where no combination has a factor for it, what it would govern is unchecked",
+	document:     alone("4000", hung, `{"action": "dead", "line": 0.5}`, `, "movable_load": 2`),
+	combinations: limitStates,
+	want: []want{
+		{"B.moment", absent("may stand anywhere")}, {"B.shear", absent("may stand anywhere")}, {"B.deflection", absent("may stand anywhere")}, {"B/0.reaction", absent("may stand anywhere")},
+		{"B/0.capacity_ratio", absent("may stand anywhere")}, {"B/1.capacity_ratio", absent("may stand anywhere")},
+	},
+}}
+
+// What a region is told of a beam with 0.5 N/mm of dead load over 4 m, a hole 1000 mm along and 2 kN that may stand anywhere: at
+// the hole the person's M = 2000 * 1000 * 3000 / 4000 and, beside it, V = 2000 * 3000 / 4000.
+func TestRegionIsToldWhatMayStandAnywhere(t *testing.T) {
+	f := run(t, alone("4000", hung, `{"action": "dead", "line": 0.5}`, `, "movable_load": 2, "holes": [{"at": 1000, "diameter": 20}]`), movingStates...)
+	b := asked(t, f)
+	row := rowOfPiece(t, f, b, "B")
+	const person, inUse = 2, 5
+	var most, atHole, shear float64
+	for _, s := range stationsOf(b, row) {
+		most = max(most, s.m[person])
+		if s.at == 1000 {
+			atHole, shear = max(atHole, s.m[person]), max(shear, s.v[person])
+		}
+	}
+	assert.InDelta(t, 4.35e6, most, 1)
+	assert.InDelta(t, 1.35*0.5*1000*3000/2+1.5*1.5e6, atHole, 1)
+	assert.InDelta(t, 1.35*0.5*1000+1.5*1500, shear, 1e-3)
+	assert.InDelta(t, 4350, b.Contacts.Down[int(b.Pieces.ContactStart[row])*len(movingStates)+person], 1e-6)
+	sag := 5*0.5*4000*4000*4000*4000/384/rigid + 2000*4000*4000*4000/48/rigid
+	assert.InDelta(t, sag, b.Spans.Deflection[int(b.Pieces.SpanStart[row])*len(movingStates)+inUse], 1e-6)
+	assert.InDelta(t, 2000*4000*4000*4000/48/rigid, b.Spans.MoveDeflect[b.Pieces.SpanStart[row]], 1e-6)
+	assert.InDelta(t, 2e6, b.Spans.MoveMoment[b.Pieces.SpanStart[row]], 1)
+	assert.Zero(t, b.Pieces.Movable[row])
+}
+
+// A post's foot presses with all that may stand on it, and the region is told that no force inside holds it.
+func TestRegionIsToldWhatIsNotMoved(t *testing.T) {
+	f := run(t, frameOf(leaves+`, "P": {"role": "post", "section": "100x100", "grade": "C24", "path": [[1000, 0, 0], [1000, 0, 2400]], "movable_load": 2, "supports": [{"on": "W1"}]}`), movingStates...)
+	b := asked(t, f)
+	row := rowOfPiece(t, f, b, "P")
+	assert.InDelta(t, 2000, b.Pieces.Movable[row], 1e-9)
+	assert.InDelta(t, 3000, b.Contacts.Down[int(b.Pieces.ContactStart[row])*len(movingStates)+2], 1e-6)
+}
+
+// What lands on a beam presses on it as hard as it may: 2 kN anywhere on a joist comes down where the joist lands.
+func TestWhatLandsPressesWithWhatMayStandOnIt(t *testing.T) {
+	f := run(t, frameOf(leaves+`, "B": {"role": "beam", "section": "100x200", "grade": "C24", "path": [[1000, 0, 100], [1000, 4000, 100]], "supports": [{"on": "W1"}, {"on": "W2"}]},
+		"W3": {"role": "wall", "ground": true, "path": [[4000, 0, 0], [4000, 4000, 0]]},
+		"J": {"role": "floor joist", "section": "47x195", "grade": "C24", "path": [[1000, 2000, 297.5], [4000, 2000, 297.5]], "movable_load": 2, "loads": [{"action": "dead", "line": 0.4}],
+			"supports": [{"on": "B", "bearing": 50}, {"on": "W3"}]}`), movingStates...)
+	b := asked(t, f)
+	row := rowOfPiece(t, f, b, "B")
+	for r := b.Pieces.ContactStart[row]; r < b.Pieces.ContactStart[row+1]; r++ {
+		if b.Contacts.Landing[r] {
+			assert.InDelta(t, 1.35*600+1.5*2000, b.Contacts.Down[int(r)*len(movingStates)+2], 1e-6)
+			return
+		}
+	}
+	assert.Fail(t, "nothing lands")
+}
