@@ -104,7 +104,7 @@ func Said(j *pack.Judgement, v pack.Verdict, account pack.Account) finding.Findi
 		f.Message = fmt.Sprintf("%s: not checked, because %s", v.Rule.Title, account.Reason)
 	} else {
 		f.Found, f.Required = figure(account.Found), figure(account.Required)
-		if account.Ratio != 0 && finite(account.Ratio) && !isCount(account.Required) {
+		if account.Ratio != 0 && finite(account.Ratio) && !counted(account.Required) {
 			ratio := account.Ratio
 			f.Ratio = &ratio
 		}
@@ -126,10 +126,8 @@ func weight(a pack.Account) float64 {
 	return 0
 }
 
-// isCount says whether what is required is a number of things, of which a ratio says nothing.
-func isCount(f *pack.Figure) bool {
-	return f != nil && f.Dimension == model.Plain && f.Value > 1 && f.Value == math.Trunc(f.Value)
-}
+// counted says whether what is required is a number of things, of which a ratio says nothing.
+func counted(f *pack.Figure) bool { return f != nil && f.Counts }
 
 // locate says where a finding stands: its piece, support, place in the text and drawing.
 func (r *Run) locate(f *finding.Finding, k groupKey, row int32) {
@@ -239,5 +237,5 @@ func figure(f *pack.Figure) *finding.Figure {
 	if f == nil || !finite(f.Value) {
 		return nil
 	}
-	return &finding.Figure{Value: f.Value, Dimension: f.Dimension}
+	return &finding.Figure{Value: f.Value, Dimension: f.Dimension, Counts: f.Counts}
 }

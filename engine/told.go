@@ -23,6 +23,7 @@ type ToldFact struct {
 	Name      string
 	Number    float64
 	Dimension model.Dimension
+	Counts    bool // a number of things, which has no unit
 	Text      *string
 	Truth     *bool
 	Case      string // combination that governs a region's fact
@@ -92,7 +93,7 @@ func (r *Run) WorstPiece(member int32) int32 {
 }
 
 func (r *Run) tell(f *vocabulary.Fact, row int32, name string) ToldFact {
-	out := ToldFact{Name: name, Dimension: f.Dimension}
+	out := ToldFact{Name: name, Dimension: f.Dimension, Counts: f.Counts}
 	var why vocabulary.Reason
 	switch f.Type {
 	case vocabulary.Text:
@@ -168,7 +169,8 @@ func (t *Told) JSON() any {
 		case f.Truth != nil:
 			facts[f.Name] = value{Value: *f.Truth, Unit: "truth"}
 		default:
-			v, unit := model.Figure(f.Number, f.Dimension)
+			figure := finding.Figure{Value: f.Number, Dimension: f.Dimension, Counts: f.Counts}
+			v, unit := figure.Restated()
 			facts[f.Name] = value{Value: v, Unit: unit, Case: f.Case}
 			if f.Case != "" {
 				w := facts[f.Name]
@@ -180,7 +182,8 @@ func (t *Told) JSON() any {
 	working := map[string][]step{}
 	for name, steps := range t.Working {
 		for _, s := range steps {
-			working[name] = append(working[name], step{s.Symbol, s.Value, s.Unit, s.Clause})
+			value, unit := s.Restated()
+			working[name] = append(working[name], step{s.Symbol, value, unit, s.Clause})
 		}
 	}
 	return map[string]any{"member": t.Member, "piece": t.Piece, "facts": facts, "working": working, "caution": finding.Caution}

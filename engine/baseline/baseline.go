@@ -12,7 +12,6 @@ import (
 	"strings"
 
 	"example.com/scantling/engine/finding"
-	"example.com/scantling/model"
 )
 
 // noticeable is how much further a figure must be from what is needed to count as worse, as a part of itself: an edit
@@ -150,8 +149,8 @@ func further(e *entry, f *finding.Finding) bool {
 	if !ok || f.Found == nil || f.Required == nil || f.Found.Text != "" || f.Required.Text != "" {
 		return false
 	}
-	found, unit := model.Figure(f.Found.Value, f.Found.Dimension)
-	required, _ := model.Figure(f.Required.Value, f.Required.Dimension)
+	found, unit := f.Found.Restated()
+	required, _ := f.Required.Restated()
 	return unit == e.Found.Unit && math.Abs(found-required) > then+noticeable*math.Max(then, math.Abs(required))
 }
 

@@ -49,7 +49,16 @@ const Caution = "This is an aid to checking. It is no design, no approval and no
 type Figure struct {
 	Value     float64
 	Dimension model.Dimension
+	Counts    bool   // a number of things, which has no unit
 	Text      string // instead of a number, where what was found is a word
+}
+
+// Restated is the figure as JSON prints it, with its unit: a number of things, and a word, has none.
+func (f *Figure) Restated() (value float64, unit string) {
+	if f.Counts || f.Text != "" {
+		return f.Value, ""
+	}
+	return model.Figure(f.Value, f.Dimension)
 }
 
 // Place is where in a document something stands. Line and Column count from 1, Column in characters.
@@ -144,6 +153,11 @@ type Step struct {
 	Fact, Symbol, Clause string
 	Value                float64
 	Unit                 string
+}
+
+// Restated is the step's figure as JSON prints it: forces in kN, moments in kNm, and its unit.
+func (s Step) Restated() (value float64, unit string) {
+	return model.Restate(s.Value, s.Unit, model.Metric)
 }
 
 // Signoff is what someone accepted, and on what authority. Lapsed says why it no longer counts.

@@ -5,7 +5,6 @@ import (
 	"io"
 
 	"example.com/scantling/engine/finding"
-	"example.com/scantling/model"
 )
 
 // jsonPrinter prints one object for one model, and {"results": [...], "problems": [...], "caution"} for several. Input
@@ -179,7 +178,8 @@ type jsonSupport struct {
 	Index int    `json:"index"`
 }
 
-// jsonFigure is a number with its unit, or a word with the unit "".
+// jsonFigure is a number with its unit: mm, kN, kN/m, kNm, N/mm2, kg, degrees or a power of these, "ratio" of one over
+// another. A word, and a number of things, has the unit "".
 type jsonFigure struct {
 	Value any    `json:"value"`
 	Unit  string `json:"unit"`
@@ -279,7 +279,8 @@ func findingOf(f *finding.Finding, working bool) jsonFinding {
 	}
 	if working {
 		for _, s := range f.Working {
-			out.Working = append(out.Working, jsonStep{s.Fact, s.Symbol, Number(s.Value), s.Unit, s.Clause})
+			value, unit := s.Restated()
+			out.Working = append(out.Working, jsonStep{s.Fact, s.Symbol, Number(value), unit, s.Clause})
 		}
 	}
 	return out
@@ -300,7 +301,7 @@ func figureOf(f *finding.Figure) *jsonFigure {
 	case f.Text != "":
 		return &jsonFigure{f.Text, ""}
 	}
-	value, unit := model.Figure(f.Value, f.Dimension)
+	value, unit := f.Restated()
 	return &jsonFigure{Number(value), unit}
 }
 

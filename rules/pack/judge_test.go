@@ -29,8 +29,8 @@ func TestAnAccountOfWhatIsNotMet(t *testing.T) {
 	require.Equal(t, Stop, v.Severity)
 	a := j.Account(v, metric)
 	require.Equal(t, "J1 bears 60 mm on W1; 90 mm is needed", a.Message)
-	require.Equal(t, &Figure{60, model.Length}, a.Found)
-	require.Equal(t, &Figure{90, model.Length}, a.Required)
+	require.Equal(t, &Figure{60, model.Length, false}, a.Found)
+	require.Equal(t, &Figure{90, model.Length, false}, a.Required)
 	require.InDelta(t, 1.5, a.Ratio, 1e-12) // 90 / 60: it must be reached, so what is needed is the demand
 	require.Equal(t, "Lengthen the bearing, or set a padstone or plate and ask the engineer.", a.Action)
 
@@ -46,7 +46,7 @@ func TestAnAccountOfWhatCannotBeChecked(t *testing.T) {
 	require.Equal(t, "Timber bearing on masonry: not checked, because bearing (length of bearing) is not known: the example does not say", a.Message)
 	require.Equal(t, "length of bearing is not known: the example does not say", a.Reason)
 	require.Nil(t, a.Found)
-	require.Equal(t, &Figure{90, model.Length}, a.Required)
+	require.Equal(t, &Figure{90, model.Length, false}, a.Required)
 	require.Zero(t, a.Ratio)
 }
 
@@ -56,7 +56,7 @@ func TestTheFiguresAreThoseOfTheConditionThatIsNotMet(t *testing.T) {
 	j, v := judgeExample(t, s, r, 1) // 600 mm is allowed, but not on a deck of 18 mm
 	require.Equal(t, Ask, v.Severity)
 	a := j.Account(v, metric)
-	require.Equal(t, &Figure{450, model.Length}, a.Required)
+	require.Equal(t, &Figure{450, model.Length, false}, a.Required)
 	require.InDelta(t, 600.0/450, a.Ratio, 1e-12)
 
 	_, v = judgeExample(t, s, r, 2)
@@ -72,8 +72,8 @@ func TestFoundAndNeedSayWhatToPrint(t *testing.T) {
 	j, v := judgeExample(t, s, s.Rule("practice/landings"), 2)
 	a := j.Account(v, metric)
 	require.Equal(t, "R1 takes 2 that land on it, 2 kN at most", a.Message)
-	require.Equal(t, &Figure{2000, model.Force}, a.Found)
-	require.Equal(t, &Figure{1000, model.Force}, a.Required)
+	require.Equal(t, &Figure{2000, model.Force, false}, a.Found)
+	require.Equal(t, &Figure{1000, model.Force, false}, a.Required)
 	require.Zero(t, a.Ratio, "which way they compare is not said")
 }
 

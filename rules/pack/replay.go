@@ -18,6 +18,7 @@ type Printer func(value float64, d model.Dimension) string
 type Figure struct {
 	Value     float64
 	Dimension model.Dimension
+	Counts    bool // a number of things
 }
 
 // Account is what a verdict says in words and figures.
@@ -46,6 +47,7 @@ type replay struct {
 	trace           *expression.Trace
 	found, need     func(*expression.Run) float64
 	foundOf, needOf model.Dimension
+	counts          bool // found and need are numbers of things
 	parts           []replayPart
 	binder          *expression.Binder
 	printed         map[*expression.Expression]func(*expression.Run, Printer) string
@@ -57,6 +59,7 @@ type replayPart struct {
 	comparison  bool
 	found, need func(*expression.Run) float64
 	dimension   model.Dimension
+	counts      bool
 	operator    string
 }
 
@@ -74,6 +77,7 @@ func (j *Judgement) replay(r *Rule) *replay {
 	p.require = traced.Truth(r.require)
 	if r.found != nil {
 		p.found, p.foundOf = plain.Number(r.found), r.found.Type.Dimension
+		p.counts = r.found.Counts()
 	}
 	if r.need != nil {
 		p.need, p.needOf = plain.Number(r.need), r.need.Type.Dimension
@@ -83,7 +87,7 @@ func (j *Judgement) replay(r *Rule) *replay {
 		if c, ok := x.Comparison(); ok {
 			part.comparison, part.operator = true, c.Operator
 			part.found, part.need = plain.Number(c.Found), plain.Number(c.Need)
-			part.dimension = c.Found.Type.Dimension
+			part.dimension, part.counts = c.Found.Type.Dimension, c.Found.Counts()
 			if c.Found.Type.Free {
 				part.dimension = c.Need.Type.Dimension
 			}
@@ -180,12 +184,12 @@ func (p *replay) figures(v Verdict, out *Account) {
 	if p.found != nil || p.need != nil {
 		if p.found != nil {
 			if value, ok := p.number(p.found); ok {
-				out.Found = &Figure{value, p.foundOf}
+				out.Found = &Figure{value, p.foundOf, p.counts}
 			}
 		}
 		if p.need != nil {
 			if value, ok := p.number(p.need); ok {
-				out.Required = &Figure{value, p.needOf}
+				out.Required = &Figure{value, p.needOf, p.counts}
 			}
 		}
 		return
@@ -201,10 +205,10 @@ func (p *replay) figures(v Verdict, out *Account) {
 		found, foundKnown := p.number(part.found)
 		need, needKnown := p.number(part.need)
 		if foundKnown {
-			out.Found = &Figure{found, part.dimension}
+			out.Found = &Figure{found, part.dimension, part.counts}
 		}
 		if needKnown {
-			out.Required = &Figure{need, part.dimension}
+			out.Required = &Figure{need, part.dimension, part.counts}
 		}
 		if foundKnown && needKnown && v.Outcome == NotMet {
 			out.Ratio = ratio(found, need, part.operator)

@@ -62,6 +62,7 @@ type Fact struct {
 	Name      string // regional facts carry their region's prefix: "ec5.bending"
 	Type      Type
 	Dimension model.Dimension // of a Number
+	Counts    bool            // of a plain Number: it counts things, or is a class; no ratio
 	Origin    Origin
 	Text      string   // one line: what it is
 	Words     Words    // of a Text: what it can be, where that is known

@@ -113,7 +113,7 @@ func figure(f *finding.Figure) *jsonFigure {
 	if f == nil {
 		return nil
 	}
-	v, unit := model.Figure(f.Value, f.Dimension)
+	v, unit := f.Restated()
 	return &jsonFigure{report.Number(v), unit}
 }
 

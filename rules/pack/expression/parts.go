@@ -54,6 +54,20 @@ type Comparison struct {
 	Operator    string // from Found to Need
 }
 
+// Counts is whether the expression is a number of things: all that it is made of are, and nothing of it is a ratio.
+func (x *Expression) Counts() bool {
+	counts, ratio := false, false
+	x.root.walk(func(n *node) {
+		switch {
+		case n.op == opCount, n.op == opFact && n.path.fact.Counts:
+			counts = true
+		case n.op == opDivide, n.op == opFact && n.typ.Kind == Number:
+			ratio = true
+		}
+	})
+	return counts && !ratio
+}
+
 var turned = map[string]string{"<": ">", "<=": ">=", ">": "<", ">=": "<=", "==": "==", "!=": "!="}
 
 // Comparison is the expression as one comparison of numbers, or false.
