@@ -14,7 +14,7 @@ func PackDescription(d *region.Description) *Description {
 	m := &Description{Id: d.ID, Title: d.Title, Edition: d.Edition, Codes: d.Codes, Contract: int32(d.Contract), Uses: d.Uses}
 	for _, f := range d.Facts {
 		m.Facts = append(m.Facts, &Fact{
-			Name: f.Name, Subject: f.Subject.String(), Type: f.Type.String(), Text: f.Text, Keys: f.Keys,
+			Name: f.Name, Subject: f.Subject.String(), Type: f.Type.String(), Text: f.Text, Keys: f.Keys, Counts: f.Counts,
 			Dimension: &Dimension{Force: int32(f.Dimension.Force), Length: int32(f.Dimension.Length), Mass: int32(f.Dimension.Mass), Angle: int32(f.Dimension.Angle)},
 		})
 	}
@@ -47,7 +47,7 @@ func UnpackDescription(m *Description) (*region.Description, error) {
 }
 
 func unpackFact(m *Fact) (vocabulary.Fact, error) {
-	f := vocabulary.Fact{Name: m.GetName(), Text: m.GetText(), Keys: m.GetKeys(), Origin: vocabulary.FromRegion}
+	f := vocabulary.Fact{Name: m.GetName(), Text: m.GetText(), Keys: m.GetKeys(), Counts: m.GetCounts(), Origin: vocabulary.FromRegion}
 	found := false
 	for _, s := range vocabulary.Subjects() {
 		if s.String() == m.GetSubject() {

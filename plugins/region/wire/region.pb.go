@@ -253,6 +253,7 @@ type Fact struct {
 	Dimension     *Dimension             `protobuf:"bytes,4,opt,name=dimension,proto3" json:"dimension,omitempty"`
 	Text          string                 `protobuf:"bytes,5,opt,name=text,proto3" json:"text,omitempty"`
 	Keys          []string               `protobuf:"bytes,6,rep,name=keys,proto3" json:"keys,omitempty"`
+	Counts        bool                   `protobuf:"varint,7,opt,name=counts,proto3" json:"counts,omitempty"` // the number counts things
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -327,6 +328,13 @@ func (x *Fact) GetKeys() []string {
 		return x.Keys
 	}
 	return nil
+}
+
+func (x *Fact) GetCounts() bool {
+	if x != nil {
+		return x.Counts
+	}
+	return false
 }
 
 type Dimension struct {
@@ -3489,14 +3497,15 @@ const file_region_proto_rawDesc = "" +
 	"\x05facts\x18\x06 \x03(\v2\x19.scantling.region.v1.FactR\x05facts\x123\n" +
 	"\x05packs\x18\a \x03(\v2\x1d.scantling.region.v1.PackFileR\x05packs\x12\x12\n" +
 	"\x04uses\x18\b \x03(\tR\x04uses\x120\n" +
-	"\x05stock\x18\t \x03(\v2\x1a.scantling.region.v1.StockR\x05stock\"\xae\x01\n" +
+	"\x05stock\x18\t \x03(\v2\x1a.scantling.region.v1.StockR\x05stock\"\xc6\x01\n" +
 	"\x04Fact\x12\x12\n" +
 	"\x04name\x18\x01 \x01(\tR\x04name\x12\x18\n" +
 	"\asubject\x18\x02 \x01(\tR\asubject\x12\x12\n" +
 	"\x04type\x18\x03 \x01(\tR\x04type\x12<\n" +
 	"\tdimension\x18\x04 \x01(\v2\x1e.scantling.region.v1.DimensionR\tdimension\x12\x12\n" +
 	"\x04text\x18\x05 \x01(\tR\x04text\x12\x12\n" +
-	"\x04keys\x18\x06 \x03(\tR\x04keys\"c\n" +
+	"\x04keys\x18\x06 \x03(\tR\x04keys\x12\x16\n" +
+	"\x06counts\x18\a \x01(\bR\x06counts\"c\n" +
 	"\tDimension\x12\x14\n" +
 	"\x05force\x18\x01 \x01(\x11R\x05force\x12\x16\n" +
 	"\x06length\x18\x02 \x01(\x11R\x06length\x12\x12\n" +
