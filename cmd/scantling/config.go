@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"io/fs"
 	"os"
@@ -44,10 +45,10 @@ func (a *app) configure(cmd *cobra.Command) error {
 	for _, layer := range []settings{user, project, env, a.flags} {
 		a.settings.over(layer)
 	}
-	switch a.settings.AtLeast {
-	case "stop", "ask", "note":
-	default:
-		return unusablef("at-least is %q; write stop, ask or note", a.settings.AtLeast)
+	for _, s := range []struct{ from, said string }{{"SCANTLING_AT_LEAST", env.AtLeast}, {"--at-least", a.flags.AtLeast}} {
+		if s.said != "" && !isThreshold(s.said) {
+			return unusablef("%s is %q; write stop, ask or note", s.from, s.said)
+		}
 	}
 	return nil
 }
@@ -109,21 +110,21 @@ func readSettings(file string, own bool) (settings, error) {
 	if file == "" {
 		return s, nil
 	}
+	text, err := os.ReadFile(file)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return s, nil
+	case err != nil:
+		return s, unusablef("the settings cannot be read: %v", err)
+	}
+	if err := checkSettings(file, own, text); err != nil {
+		return s, err
+	}
 	v := viper.New()
-	v.SetConfigFile(file)
 	v.SetConfigType("yaml")
-	if err := v.ReadInConfig(); err != nil {
-		var missing viper.ConfigFileNotFoundError
-		if errors.As(err, &missing) || errors.Is(err, fs.ErrNotExist) {
-			return s, nil
-		}
+	strict := func(c *mapstructure.DecoderConfig) { c.WeaklyTypedInput = false }
+	if err := errors.Join(v.ReadConfig(bytes.NewReader(text)), v.UnmarshalExact(&s, strict)); err != nil {
 		return s, unusablef("%s: %v", file, err)
-	}
-	if err := v.UnmarshalExact(&s, func(c *mapstructure.DecoderConfig) { c.WeaklyTypedInput = false }); err != nil {
-		return s, unusablef("%s: %v; the keys are region, at_least, format, packs and stock", file, err)
-	}
-	if !own && len(s.Regions) > 0 {
-		return s, unusablef("%s: a project's file may name a region by its code only, never an executable; put regions into %s", file, userFile())
 	}
 	folder := filepath.Dir(file)
 	for i, p := range s.Packs {

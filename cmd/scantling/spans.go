@@ -71,18 +71,18 @@ func (a *app) spans(cmd *cobra.Command, r spanRequest) error {
 	if r.units == "us" || r.units == "" && strings.HasPrefix(a.settings.Region, "US") {
 		units = model.US
 	}
-	requests, err := r.requests(a.settings.Region, units)
-	if err != nil {
-		return err
-	}
 	session, err := a.session()
 	if err != nil {
 		return err
 	}
 	defer session.Close()
-	client, err := session.Region(cmd.Context(), a.settings.Region)
+	client, err := session.Region(cmd.Context(), a.settings.Region) // first: what a section is called depends on it
 	if err != nil {
 		return unusable{err}
+	}
+	requests, err := r.requests(a.settings.Region, units)
+	if err != nil {
+		return err
 	}
 	rows := make([]spanRow, len(requests))
 	for i, q := range requests {

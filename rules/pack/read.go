@@ -45,7 +45,11 @@ func Parse(data []byte, name string, layer Layer) (*Pack, error) {
 func read(files fs.FS, file, shown string, layer Layer) (*Pack, error) {
 	data, err := readCapped(files, file, maxFile)
 	if err != nil {
-		return nil, problem.Problems{{Place: problem.Place{File: shown}, Message: err.Error(), Fix: "name a pack's YAML file"}}
+		fix := "name a pack's YAML file"
+		if errors.Is(err, fs.ErrNotExist) {
+			fix = "mend the path, or take the pack off --pack or out of the settings"
+		}
+		return nil, problem.Problems{{Place: problem.Place{File: shown}, Message: err.Error(), Fix: fix}}
 	}
 	return readData(files, file, shown, data, layer)
 }
@@ -74,7 +78,7 @@ const maxProblems = 200
 // maxTable bounds the file of a table, in bytes.
 const maxTable = 4 << 20
 
-// readCapped reads a file that is not larger than a bound.
+// readCapped reads a file that is not larger than a bound. Its errors do not name the file.
 func readCapped(files fs.FS, name string, most int64) ([]byte, error) {
 	f, err := files.Open(name)
 	if err != nil {
@@ -82,18 +86,18 @@ func readCapped(files fs.FS, name string, most int64) ([]byte, error) {
 		if errors.As(err, &p) {
 			err = p.Err
 		}
-		return nil, fmt.Errorf("%s cannot be opened: %w", name, err)
+		return nil, fmt.Errorf("the file cannot be opened: %w", err)
 	}
 	defer f.Close()
 	if info, err := f.Stat(); err == nil && !info.Mode().IsRegular() {
-		return nil, fmt.Errorf("%s is not a file", name)
+		return nil, errors.New("this is a folder, or no ordinary file")
 	}
 	data, err := io.ReadAll(io.LimitReader(f, most+1))
 	switch {
 	case err != nil:
-		return nil, fmt.Errorf("%s cannot be read: %w", name, err)
+		return nil, fmt.Errorf("the file cannot be read: %w", err)
 	case int64(len(data)) > most:
-		return nil, fmt.Errorf("%s is larger than %d bytes", name, most)
+		return nil, fmt.Errorf("the file is larger than %d bytes", most)
 	}
 	return data, nil
 }
@@ -279,7 +283,7 @@ func (r *reader) tableFile(name string, n *item) (*table.Table, problem.Problems
 	}
 	data, err := readCapped(r.files, path.Join(r.folder, file), maxTable)
 	if err != nil {
-		r.problem(n.place, "name a file beside the pack, such as "+name+".csv", "%s", err)
+		r.problem(n.place, "name a file beside the pack, such as "+name+".csv", "%s: %s", file, err)
 		return nil, nil
 	}
 	_, _ = r.digest.Write(data) // a hash takes all

@@ -3,6 +3,7 @@ package pack
 import (
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 	"testing/fstest"
 
@@ -26,11 +27,11 @@ func TestTablesAreOpenedInThePacksOwnFolderOnly(t *testing.T) {
 	require.NoError(t, os.Mkdir(filepath.Join(folder, "sub.csv"), 0o700))
 	for _, row := range []struct{ file, says string }{
 		{"decks.csv", ""},
-		{"link.csv", "link.csv cannot be opened"},
+		{"link.csv", "link.csv: the file cannot be opened"},
 		{"../decks.csv", "a table is a file in the pack's own folder"},
 		{filepath.Join(outside, "decks.csv"), "a table is a file in the pack's own folder"},
-		{"missing.csv", "missing.csv cannot be opened"},
-		{"sub.csv", "sub.csv is not a file"},
+		{"missing.csv", "missing.csv: the file cannot be opened"},
+		{"sub.csv", "sub.csv: this is a folder"},
 	} {
 		file := filepath.Join(folder, "house.yaml")
 		require.NoError(t, os.WriteFile(file, []byte(tablePack(row.file)), 0o600))
@@ -43,7 +44,8 @@ func TestTablesAreOpenedInThePacksOwnFolderOnly(t *testing.T) {
 		require.ErrorContains(t, err, row.says)
 	}
 	_, err := Open(filepath.Join(folder, "nothing.yaml"), House)
-	require.ErrorContains(t, err, "nothing.yaml cannot be opened")
+	require.ErrorContains(t, err, "nothing.yaml: the file cannot be opened")
+	require.Equal(t, 1, strings.Count(err.Error(), "nothing.yaml"), "the file is named once")
 }
 
 func TestTheDigestCoversThePackAndItsTables(t *testing.T) {
