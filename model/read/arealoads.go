@@ -6,15 +6,22 @@ import (
 	"example.com/scantling/model"
 )
 
-// namedLoads are several winds or snows of an area.
-var namedLoads = named("the load's name", value[model.AreaLoad]{
-	read:  func(r *reader, l *model.AreaLoad) { areaLoad.into(r, &l.Value) },
-	write: func(w *writer, l *model.AreaLoad) { w.amount(l.Value, areaLoad.measure) },
-	form:  areaLoad.form,
-}, func(l *model.AreaLoad) *string { return &l.Name })
+// namedLoads are several loads of an action by name, such as winds or snows.
+func namedLoads(load amount) value[[]model.AreaLoad] {
+	return named("the load's name", value[model.AreaLoad]{
+		read:  func(r *reader, l *model.AreaLoad) { load.into(r, &l.Value) },
+		write: func(w *writer, l *model.AreaLoad) { w.amount(l.Value, load.measure) },
+		form:  load.form,
+	}, func(l *model.AreaLoad) *string { return &l.Name })
+}
 
-// areaLoads is the key of an action: one load, or several by name.
+// areaLoads is the key of an action: one load, or several by name. Wind alone can lift.
 func areaLoads(action model.Action, doc string) field[model.Area] {
+	load := weight
+	if action == model.Wind {
+		load = areaLoad
+	}
+	several := namedLoads(load)
 	of := func(a *model.Area) []model.AreaLoad {
 		var loads []model.AreaLoad
 		for _, l := range a.Loads {
@@ -25,12 +32,12 @@ func areaLoads(action model.Action, doc string) field[model.Area] {
 		return loads
 	}
 	return field[model.Area]{
-		key: string(action), doc: doc, form: &Form{Kind: Either, Choices: []*Form{areaLoad.form, namedLoads.form}},
+		key: string(action), doc: doc, form: &Form{Kind: Either, Choices: []*Form{load.form, several.form}},
 		read: func(r *reader, a *model.Area) {
 			loads := make([]model.AreaLoad, 0, 1)
 			if r.peek() == '{' {
-				namedLoads.read(r, &loads)
-			} else if v, ok := areaLoad.read(r); ok {
+				several.read(r, &loads)
+			} else if v, ok := load.read(r); ok {
 				loads = append(loads, model.AreaLoad{Value: v})
 			}
 			for _, l := range loads {
@@ -41,10 +48,10 @@ func areaLoads(action model.Action, doc string) field[model.Area] {
 		write: func(w *writer, a *model.Area) {
 			loads := of(a)
 			if len(loads) == 1 && loads[0].Name == "" {
-				w.amount(loads[0].Value, areaLoad.measure)
+				w.amount(loads[0].Value, load.measure)
 				return
 			}
-			namedLoads.write(w, &loads)
+			several.write(w, &loads)
 		},
 		empty: func(a *model.Area) bool { return len(of(a)) == 0 },
 	}
