@@ -280,10 +280,17 @@ func TestWhichLeafAndWhichWay(t *testing.T) {
 	})
 	assert.InDelta(t, 0.40, brick.step("ec6.bearing", "K"), 1e-9)
 
+	// 100 mm on a wall of 215 mm, 57.5 mm from its middle: so much of the wall is counted, and all of its weight.
+	face := with(func(c *region.Contacts, _ func(string) int32) { c.WallWidth[0], c.Eccentric[0] = 215, 57.5 })
+	assert.Equal(t, 100.0, face.step("ec6.bearing", "t - 2e"))
+	assert.Equal(t, 1.0, face.step("ec6.bearing", "beta"))
+	assert.InDelta(t, 1.35*24e-6*215*1250, face.step("ec6.bearing", "n_own"), 1e-9)
+	assert.Contains(t, face.clause("ec6.bearing", "t - 2e"), "further than t/4 from the middle")
+
 	for says, change := range map[string]func(*region.Contacts, func(string) int32){
-		"nobody says which leaf carries it":          func(c *region.Contacts, words func(string) int32) { c.WallLeaf[0] = words("cavity") },
-		"the wall is 300 mm thick, and nobody says":  func(c *region.Contacts, _ func(string) int32) { c.WallWidth[0] = 300 },
-		"it presses 36 mm from the middle of a wall": func(c *region.Contacts, _ func(string) int32) { c.Eccentric[0] = 36 },
+		"nobody says which leaf carries it":         func(c *region.Contacts, words func(string) int32) { c.WallLeaf[0] = words("cavity") },
+		"the wall is 300 mm thick, and nobody says": func(c *region.Contacts, _ func(string) int32) { c.WallWidth[0] = 300 },
+		"only 68 mm of the wall is counted":         func(c *region.Contacts, _ func(string) int32) { c.Eccentric[0] = 36 },
 		"it stands over an opening": func(c *region.Contacts, words func(string) int32) {
 			c.BesideUnknown[0] = words("it stands over an opening")
 		},

@@ -96,10 +96,6 @@ func (j *judge) bearingOn(m *member, p *press, sheet *working.Sheet) (on ec6.Bea
 	} else {
 		on.Apart = j.b.Pieces.Centres[m.i]
 	}
-	if c.Eccentric[r] > on.Wall.Thickness/4 {
-		return on, working.Absence(fmt.Sprintf("it presses %.0f mm from the middle of a wall of %.0f mm, further than a quarter of the thickness (EN 1996-1-1 6.1.3(4)): give it a bearing of half the thickness at least, or have the engineer look at the wall",
-			c.Eccentric[r], on.Wall.Thickness))
-	}
 	on.Force, on.Width, on.Eccentricity = p.force, min(across, on.Wall.Thickness), c.Eccentric[r]
 	on.Length = along/2 + min(along/2, c.ToWallEnd[r]) // what of it stands on the wall
 	on.Before = max(0, c.ToWallEnd[r]-along/2)

@@ -1,6 +1,7 @@
 package ec6
 
 import (
+	"fmt"
 	"math"
 
 	"example.com/scantling/plugins/eurocode/national"
@@ -31,12 +32,14 @@ type Bearing struct {
 	// half-way to the next helps this one (6.1.3(2)); below, where they overlap, all of them add up in Beside.
 	Apart float64
 
-	Eccentricity float64 // mm, of the load from the wall's centre line, either sign
+	Eccentricity float64 // mm, of the load from the wall's centre line, either sign; beyond a quarter of the thickness less of the wall counts
 
 	// Beside is the largest other vertical load along the wall at mid-height within reach of this one, that of bearings whose
 	// effective lengths overlap with this one's and the wall's own weight down to there included (6.1.3(5)), N/mm. Turn is what
 	// that load, where it lands on the wall, turns it by to the same side as this one, N mm/mm.
 	Beside, Turn float64
+
+	part bool // the wall is only what of a thicker one is counted, to both sides of the load alike
 }
 
 // Padstone is a block under a bearing, mm.
@@ -71,7 +74,11 @@ func (b Bearing) On(stone Padstone) (Bearing, working.Absence) {
 
 // Bearing is the worse of two: the stress beneath the load, 6.1.3, and the wall at mid-height below it, 6.1.2.
 func (b *Bearing) Bearing(choices *national.Masonry, sheet *working.Sheet) working.Outcome {
-	outcome := working.Worst(b.Beneath(sheet), b.MidHeight(choices, sheet))
+	on, absent := b.counted(sheet)
+	if absent != "" {
+		return working.Missing(absent)
+	}
+	outcome := working.Worst(on.Beneath(sheet), on.MidHeight(choices, sheet))
 	if ratio, known := outcome.Ratio(); known {
 		sheet.Step("ratio", ratio, "", "EN 1996-1-1 6.1.2, 6.1.3")
 	}
@@ -96,11 +103,34 @@ func (b *Bearing) usable() working.Absence {
 		return "the load's distance from the next is below 0"
 	case !(b.Before >= 0 && b.After >= 0):
 		return "the load stands beyond the end of the wall"
-	case !(math.Abs(b.Eccentricity) <= w.Thickness/4):
-		return "the load stands further than a quarter of the wall's thickness from its centre line: 6.1.3 of EN 1996-1-1 does not reach it"
+	case !(math.Abs(b.Eccentricity) < w.Thickness/2):
+		return "the middle of the load is on the face of the wall or beyond it: bring it onto the wall, or have the engineer look at it"
 	}
 	return ""
 }
+
+// counted is the bearing on so much of its wall as is counted, or why it cannot be checked at all. Within a quarter of the thickness
+// from the middle, as far as 6.1.3(4) goes, that is the whole wall. Further out it is the leaf that lies to both sides of the load
+// alike, t - 2e, the block of even stress on which 6.1.2.2 rests, with the load in its middle and all that stands beside it. What
+// turned the wall pressed on its face at most, which is the leaf's too, but less far from the leaf's middle.
+func (b *Bearing) counted(sheet *working.Sheet) (Bearing, working.Absence) {
+	if absent := b.usable(); absent != "" {
+		return *b, absent
+	}
+	on, w, off := *b, &b.Wall, math.Abs(b.Eccentricity)
+	if off <= w.Thickness/4 {
+		return on, ""
+	}
+	on.part, on.Eccentricity = true, 0
+	on.Wall.Thickness, on.Wall.EffectiveThickness = w.Thickness-2*off, 0
+	on.Width = math.Min(b.Width, on.Wall.Thickness)
+	on.Turn = b.Turn - b.onFace()*off
+	sheet.Step("t - 2e", on.Wall.Thickness, "mm", "EN 1996-1-1 6.1.3(4), 6.1.2.2: further than t/4 from the middle, only this much of the wall counted")
+	return on, ""
+}
+
+// onFace is the least load beside the bearing that can turn the wall as it does, pressing on its face, N/mm.
+func (b *Bearing) onFace() float64 { return math.Min(b.Beside, b.Turn/(b.Wall.Thickness/2)) }
 
 // smallest is the cross-section in mm2 below which a wall counts as weaker, EN 1996-1-1 6.1.2.1(3).
 const smallest = 0.1e6
@@ -125,15 +155,16 @@ func (b *Bearing) effectiveLength(before, after float64) float64 {
 
 // Beneath is demand over capacity of the masonry right under the load: 6.9 to 6.11.
 func (b *Bearing) Beneath(sheet *working.Sheet) working.Outcome {
-	if absent := b.usable(); absent != "" {
+	on, absent := b.counted(nil)
+	if absent != "" {
 		return working.Missing(absent)
 	}
-	area := b.Length * b.Width
+	area := on.Length * on.Width
 	beta := 1.0
-	if b.Wall.Strength.Solid {
-		beta = b.enhancement(area, sheet)
+	if on.Wall.Strength.Solid && !on.part { // a part of the wall ends at its face, beside the bearing
+		beta = on.enhancement(area, sheet)
 	}
-	capacity := beta * area * b.strength(sheet)
+	capacity := beta * area * on.strength(sheet)
 	ratio := math.Max(b.Force, 0) / capacity
 	sheet.Step("A_b", area, "mm2", "EN 1996-1-1 6.1.3(2)")
 	sheet.Step("beta", beta, "", "EN 1996-1-1 6.11")
@@ -164,7 +195,8 @@ func (b *Bearing) enhancement(area float64, sheet *working.Sheet) float64 {
 // Half the eccentricity of the load is left there; the wall itself is out of plumb by its effective height over 450 (5.5.1.1).
 // Load beside it that presses in the middle of the wall brings the sum in: where that would help, it is left out.
 func (b *Bearing) MidHeight(choices *national.Masonry, sheet *working.Sheet) working.Outcome {
-	if absent := b.usable(); absent != "" {
+	on, absent := b.counted(nil)
+	if absent != "" {
 		return working.Missing(absent)
 	}
 	if choices == nil {
@@ -179,23 +211,25 @@ func (b *Bearing) MidHeight(choices *national.Masonry, sheet *working.Sheet) wor
 		return working.Missing(absent)
 	}
 	const slenderest = 27 // 5.5.1.4(2)
-	w := &b.Wall
+	w := &on.Wall
 	height, thickness := orElse(w.EffectiveHeight, w.Height), orElse(w.EffectiveThickness, w.Thickness)
 	slender := height / thickness
 	switch {
-	case !(b.Beside >= 0 && b.Turn >= 0):
+	case !(on.Beside >= 0 && on.Turn >= 0):
 		return working.Missing("the load beside the bearing is below 0")
+	case on.part && !(slender <= min(slenderest, creepFrom)):
+		return working.Missing(working.Absence(fmt.Sprintf("it presses further than a quarter of the thickness from the middle of the wall, so that only %.0f mm of the wall is counted (EN 1996-1-1 6.1.3(4)), and the wall is more than %.0f times as high as that (5.5.1.4, 6.1.2.2): bring the load nearer to the middle (a bearing of half the thickness does), state the height between what holds the wall, or have the engineer look at it",
+			w.Thickness, min(slenderest, creepFrom))))
 	case !(slender > 0 && slender <= slenderest):
 		return working.Missing("the wall is more than 27 times as high as it is thick, further than EN 1996-1-1 goes (5.5.1.4): have the engineer look at it, or state the height between what holds it")
 	case slender > creepFrom:
 		return working.Missing("the wall is so slender that creep adds to its eccentricity, and no creep factor of the country is sourced (EN 1996-1-1 6.1.2.2)")
 	}
-	length := b.effectiveLength(b.Before, b.After)
-	full := w.Thickness * length * b.strength(nil)
+	length := on.effectiveLength(on.Before, on.After)
+	full := w.Thickness * length * on.strength(nil)
 	worst := middle{}
-	least := math.Min(b.Beside, b.Turn/(w.Thickness/2)) // that can turn the wall so much, pressing on its face
-	for _, beside := range [3]middle{{}, {load: least * length, turn: b.Turn * length}, {load: b.Beside * length, turn: b.Turn * length}} {
-		at := b.middle(beside, slender, stiffness)
+	for _, beside := range [3]middle{{}, {load: on.onFace() * length, turn: on.Turn * length}, {load: on.Beside * length, turn: on.Turn * length}} {
+		at := on.middle(beside, slender, stiffness)
 		if !(at.factor > 0) {
 			return working.Missing("at mid-height the load falls out of the wall")
 		}
@@ -206,7 +240,7 @@ func (b *Bearing) MidHeight(choices *national.Masonry, sheet *working.Sheet) wor
 	capacity := worst.factor * full
 	ratio := worst.load / capacity
 	sheet.Step("l_efm", length, "mm", "EN 1996-1-1 Figure 6.2, 60 degrees")
-	sheet.Step("n_beside", b.Beside, "N/mm", "EN 1996-1-1 6.1.3(5)")
+	sheet.Step("n_beside", on.Beside, "N/mm", "EN 1996-1-1 6.1.3(5)")
 	sheet.Step("h_ef/t_ef", slender, "", "EN 1996-1-1 5.5.1.4")
 	sheet.Step("e_mk", worst.off, "mm", "EN 1996-1-1 6.6, 6.7")
 	sheet.Step("Phi_m", worst.factor, "", "EN 1996-1-1 Annex G")

@@ -154,7 +154,7 @@ func TestBearingsWhoseEffectiveLengthsOverlap(t *testing.T) {
 	assert.InDelta(t, 400*140, step(t, &sheet, "A_ef"), 1e-9)
 }
 
-// Load beside a bearing presses in the middle of the wall. In the most slender wall, under a load as far off its middle as may be,
+// Load beside a bearing presses in the middle of the wall. In the most slender wall, under a load as far off its middle as all of it counts,
 // that brings the sum in more than it adds, and the bearing alone counts. By hand, h / t = 27, e = t / 4, on l_efm = 133 + 3780 / tan
 // 60 = 2315.4 mm: alone e_mk = 8.4 + 17.5 = 25.9 mm, u = (27 / sqrt(1000) - 0.063) / (0.73 - 1.17 x 0.185) = 1.5399, Phi_m = 0.63 exp(-u2
 // / 2) = 0.19250 and 30000 / Phi_m = 155.85 kN; with 0.5 N/mm beside it e_mk = 25.25 mm, Phi_m = 0.2002 and 31158 / Phi_m = 155.6 kN.
@@ -167,6 +167,89 @@ func TestLoadBesideThatWouldHelpIsLeftOut(t *testing.T) {
 	assert.Equal(t, alone, ratio(t, b.MidHeight(gb(t), &sheet)))
 	assert.InDelta(t, 30e3, step(t, &sheet, "N_Ed,m"), 1e-9)
 	assert.InDelta(t, 0.19250, step(t, &sheet, "Phi_m"), 1e-4)
+}
+
+// offMiddle is a beam of 133 mm flange that bears 100 mm on a wall of 215 mm of blocks, 2.4 m high, 600 mm from its end.
+func offMiddle(t testing.TB) ec6.Bearing {
+	return ec6.Bearing{Wall: ec6.Wall{Strength: strength(t, blocks), Thickness: 215, Height: 2400},
+		Force: 12e3, Length: 133, Width: 100, Before: 600, After: 3000, Eccentricity: 57.5, Beside: 9, Turn: 3 * 107.5}
+}
+
+// 100 mm of bearing on a wall of 215 mm by hand: e = (215 - 100) / 2 = 57.5 mm is more than 215 / 4 = 53.75 mm (6.1.3(4), memory), and
+// t - 2e = 100 mm is counted, as in phi_i = 1 - 2e/t (6.1.2.2, memory).
+//
+//	beneath     beta = 1: N_Rdc = 133 x 100 x 1.5236 = 20264 N: 12000 / 20264 = 0.5922
+//	mid-height  l_efm = 133 + 600 + 1200 / tan 60 = 1425.8 mm; h / t = 24
+//	            12000 N and 9 N/mm beside it, of which 3 N/mm are at the face of the wall, 50 mm from the middle of the 100: N_Ed,m =
+//	            24832 N; e_mk = 2400 / 450 + 3 x 50 x 1425.8 / 2 / 24832 = 9.640 mm
+//	            u = 22 / (23 - 37 x 0.0964) = 1.1320; Phi_m = (1 - 0.1928) exp(-0.6407) = 0.4253
+//	            N_Rd,m = 0.4253 x 100 x 1425.8 x 1.5236 = 92.39 kN: 0.2688
+func TestFurtherThanAQuarterFromTheMiddle(t *testing.T) {
+	b := offMiddle(t)
+	var sheet working.Sheet
+	got := ratio(t, b.Bearing(gb(t), &sheet))
+	assert.Equal(t, 100.0, step(t, &sheet, "t - 2e"))
+	assert.Equal(t, 1.0, step(t, &sheet, "beta"))
+	assert.InDelta(t, 20264, step(t, &sheet, "N_Rdc"), 1)
+	assert.InDelta(t, 0.5922, got, 1e-4)
+	assert.InDelta(t, 24, step(t, &sheet, "h_ef/t_ef"), 1e-12)
+	assert.InDelta(t, 24832, step(t, &sheet, "N_Ed,m"), 1)
+	assert.InDelta(t, 9.640, step(t, &sheet, "e_mk"), 1e-3)
+	assert.InEpsilon(t, 0.2688, step(t, &sheet, "ratio 6.1"), 0.01)
+	assert.Equal(t, step(t, &sheet, "ratio 6.9"), ratio(t, b.Beneath(nil)))
+	assert.Equal(t, step(t, &sheet, "ratio 6.1"), ratio(t, b.MidHeight(gb(t), nil)))
+
+	other := b
+	other.Eccentricity = -57.5
+	assert.Equal(t, got, ratio(t, other.Bearing(gb(t), nil)), "to the other side")
+	stone, absent := b.On(ec6.Padstone{Length: 440, Width: 215, Depth: 215})
+	require.Empty(t, absent)
+	sheet = working.Sheet{}
+	ratio(t, stone.Bearing(gb(t), &sheet))
+	assert.Equal(t, 440*100.0, step(t, &sheet, "A_b"), "of a stone as wide as the wall so much is counted as lies about the load")
+}
+
+// The load moves from the middle of the wall to its face. Beyond a quarter of the thickness the ratio is at least that of phi_i at
+// the top of the wall, 1 - 2e/t (6.1.2.2), and of the whole wall at mid-height with half of the eccentricity left (6.1.2).
+func TestFurtherFromTheMiddleNeverLowersARatio(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 4))
+	further := 0
+	for range 400 {
+		b := offMiddle(t)
+		b.Wall.Thickness = 100 + 300*r.Float64()
+		b.Wall.Height = b.Wall.Thickness * (3 + 24*r.Float64())
+		b.Wall.Strength.Solid = r.IntN(4) > 0
+		b.Before, b.After = 1500*r.Float64(), 3000*r.Float64()
+		b.Length, b.Width = 40+400*r.Float64(), b.Wall.Thickness*r.Float64()
+		b.Force *= r.Float64()
+		b.Apart = (b.Length + 600*r.Float64()) * float64(r.IntN(2))
+		b.Beside = 40 * r.Float64() * float64(r.IntN(2))
+		b.Turn = b.Beside * b.Wall.Thickness / 2 * r.Float64() * float64(r.IntN(2))
+		quarter, last, known := b.Wall.Thickness/4, 0.0, true
+		for _, off := range []float64{0, 0.3, 0.7, 0.99, 1, 1 + 1e-12, 1.001, 1.05, 1.1, 1.2, 1.4, 1.6, 1.8, 1.95} {
+			b.Eccentricity = off * quarter
+			outcome := b.Bearing(gb(t), nil)
+			now, can := outcome.Ratio()
+			require.False(t, can && !known, "%+v", b)
+			if known = can; !can {
+				continue
+			}
+			require.GreaterOrEqual(t, now, last*(1-1e-9), "%+v", b)
+			if last = now; off <= 1 {
+				continue
+			}
+			further++
+			w, fd := &b.Wall, b.Wall.Strength.Fd
+			require.GreaterOrEqual(t, now*1.0001, b.Force/((1-2*b.Eccentricity/w.Thickness)*w.Thickness*b.Length*fd))
+			spread := w.Height / 2 / math.Sqrt(3)
+			length := b.Length + math.Min(spread, b.Before) + math.Min(spread, b.After)
+			load := b.Force + b.Beside*length
+			e := math.Max(w.Height/450+(b.Force*b.Eccentricity+b.Turn*length)/2/load, 0.05*w.Thickness) / w.Thickness
+			u := math.Max(0, (w.Height/w.Thickness-2)/(23-37*e))
+			require.GreaterOrEqual(t, now*1.02, load/((1-2*e)*math.Exp(-u*u/2)*w.Thickness*length*fd), "%+v", b)
+		}
+	}
+	require.Greater(t, further, 500)
 }
 
 // The wall at mid-height by G.1 with E = 1000 f_k in the other form of its exponent, u = (h/t - 2) / (23 - 37 e/t), whose rounded
@@ -341,14 +424,15 @@ func TestBearingsThatAreNotKnown(t *testing.T) {
 		"no length of bearing":            {func(b *ec6.Bearing) { b.Length = 0 }, gb(t), "state the length of bearing"},
 		"wider than the wall":             {func(b *ec6.Bearing) { b.Width = 150 }, gb(t), "more than the thickness"},
 		"beyond the end of the wall":      {func(b *ec6.Bearing) { b.Before = -1 }, gb(t), "beyond the end"},
-		"off the middle half":             {func(b *ec6.Bearing) { b.Eccentricity = -36 }, gb(t), "a quarter of the wall's thickness"},
+		"too little of the wall counted":  {func(b *ec6.Bearing) { b.Eccentricity = -36 }, gb(t), "only 68 mm of the wall is counted (EN 1996-1-1 6.1.3(4)), and the wall is more than 27 times"},
+		"at the face":                     {func(b *ec6.Bearing) { b.Eccentricity = 70 }, gb(t), "on the face of the wall"},
 		"a wall too slender":              {func(b *ec6.Bearing) { b.Wall.EffectiveHeight = 3900 }, gb(t), "27 times as high"},
 		"a wall that creeps":              {func(*ec6.Bearing) {}, &recommended.Masonry, "no creep factor"},
 		"a neighbour nearer than none":    {func(b *ec6.Bearing) { b.Apart = -1 }, gb(t), "distance from the next"},
 		"a load beside that lifts":        {func(b *ec6.Bearing) { b.Beside = -1 }, gb(t), "below 0"},
 		"no country":                      {func(*ec6.Bearing) {}, nil, "state the region"},
 		"a force that is no number":       {func(b *ec6.Bearing) { b.Force = math.NaN() }, gb(t), "no finite number"},
-		"an eccentricity that is none":    {func(b *ec6.Bearing) { b.Eccentricity = math.NaN() }, gb(t), "a quarter"},
+		"an eccentricity that is none":    {func(b *ec6.Bearing) { b.Eccentricity = math.NaN() }, gb(t), "on the face"},
 		"what turns the other way":        {func(b *ec6.Bearing) { b.Turn = -1 }, gb(t), "below 0"},
 		"a load beside that is no number": {func(b *ec6.Bearing) { b.Beside = math.NaN() }, gb(t), "below 0"},
 	} {
@@ -377,7 +461,8 @@ func TestBearingsThatAreNotKnown(t *testing.T) {
 
 func TestChecksDoNotAllocate(t *testing.T) {
 	b, choices := bearing(t), gb(t)
-	require.Zero(t, testing.AllocsPerRun(100, func() { b.Bearing(choices, nil) }))
+	off := offMiddle(t)
+	require.Zero(t, testing.AllocsPerRun(100, func() { b.Bearing(choices, nil); off.Bearing(choices, nil) }))
 }
 
 func BenchmarkBearing(b *testing.B) {
