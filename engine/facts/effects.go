@@ -152,7 +152,7 @@ func (w *work) tieForce(piece int32) numberValue {
 // footThrust is what a hip whose head nothing holds up pushes at its foot.
 func (w *work) footThrust(e *statics.Effects, piece int32) numberValue {
 	slope := w.frame.Shape(piece).Slope
-	held, found := headHeld(w.frame, piece)
+	held, found := headHeld(w.frame, piece, topEnd(w.frame, piece))
 	switch {
 	case w.frame.Member(piece).Role != model.RoleHipRafter || slope <= 0:
 		return noNumber("it is no hip rafter that slopes")
@@ -237,16 +237,34 @@ func (w *work) kinks(e *statics.Effects, s *summary, places []float64) {
 	s.kinkMoment, s.kinkAxial, s.kinkShear = num(0), num(0), num(0)
 	for _, k := range w.strong {
 		for _, at := range places[1 : len(places)-1] {
-			hi, lo, ok := e.At(&w.Source.Combinations[k], plane.Moment, at, plane.After)
-			if !ok {
-				continue
-			}
-			for _, p := range [2]plane.Peak{hi, lo} {
-				if m := math.Abs(p.Value); m > s.kinkMoment.v {
-					s.kinkMoment.v, s.kinkAxial.v, s.kinkShear.v = m, p.Forces.N, math.Abs(p.Forces.V)
+			comb := &w.Source.Combinations[k]
+			for _, side := range [2]plane.Side{plane.Before, plane.After} {
+				hi, lo, ok := e.At(comb, plane.Moment, at, side)
+				if !ok {
+					continue
+				}
+				for _, p := range [2]plane.Peak{hi, lo} {
+					s.bend(math.Abs(p.Value), p.Forces.N, math.Abs(p.Forces.V))
 				}
 			}
 		}
+	}
+}
+
+// sameBend is how near two moments are one, as a part of them: those on the two sides of a bend.
+const sameBend = 1e-9
+
+// bend takes the forces on one side of a bend where its moment is larger than those before; of the two sides of one bend the larger
+// force.
+func (s *summary) bend(moment, axial, shear float64) {
+	switch most := s.kinkMoment.v; {
+	case moment > most*(1+sameBend):
+		s.kinkMoment.v, s.kinkAxial.v, s.kinkShear.v = moment, axial, shear
+	case moment >= most*(1-sameBend):
+		if math.Abs(axial) > math.Abs(s.kinkAxial.v) {
+			s.kinkAxial.v = axial
+		}
+		s.kinkShear.v = max(s.kinkShear.v, shear)
 	}
 }
 
@@ -460,10 +478,10 @@ func (w *work) strongest() []int {
 
 // headReaction is the largest push down at the head of a piece in any combination for strength.
 func (w *work) headReaction(e *statics.Effects, piece int32) numberValue {
-	sh := w.frame.Shape(piece)
+	isHead := topEnd(w.frame, piece)
 	out := noNumber(noCombinations)
 	for j, i := range e.Supports {
-		if !isHead(sh, w.frame.Supports[i].At) {
+		if !isHead(w.frame.Supports[i].At) {
 			continue
 		}
 		for _, c := range w.strong {

@@ -216,7 +216,7 @@ var pieceFacts = []fill[pieceRow]{
 	{name: "leans", truth: (*pieceRow).leans},
 	{name: "is_propped", truth: (*pieceRow).isPropped},
 	{name: "hip_head_held", truth: func(r *pieceRow) truthValue {
-		held, found := headHeld(r.w.frame, r.piece)
+		held, found := headHeld(r.w.frame, r.piece, topEnd(r.w.frame, r.piece))
 		if !found {
 			return noTruth(noHead)
 		}
@@ -427,7 +427,7 @@ func (r *pieceRow) increase() (more, before float64, why string) {
 // isPropped says whether something other than a ridge board holds the head up. What stands on that one support alone is
 // not propped by it, however high it is: it leans all the same.
 func (r *pieceRow) isPropped() truthValue {
-	held, _ := headHeld(r.w.frame, r.piece)
+	held, _ := headHeld(r.w.frame, r.piece, func(at float64) bool { return isHead(r.sh, at) })
 	holding := 0
 	for k := range r.supports {
 		if r.supports[k].Holds() {

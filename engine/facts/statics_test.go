@@ -141,6 +141,14 @@ var staticsTables = []table{{
 		{"K.compression", 810}, {"H.roller_movement", 0}, {"H/0.push_taken", true}, {"K/0.push", 0},
 	},
 }, {
+	what: "a crank whose legs slope differently is joined for the larger force of either",
+	// A leg up the 3-4-5 slope and a level one, 2 kN at the bend: 1000 N at each foot, M = 2000 * 1000. Up the leg 600 N of
+	// compression and 800 N across it; along the level one nothing and 1000 N across. At 1.35.
+	document: frameOf(`"W1": {"role": "wall", "ground": true, "path": [[0, -500, 0], [0, 500, 0]]}, "W2": {"role": "wall", "ground": true, "path": [[4000, -500, 1500], [4000, 500, 1500]]},
+	"K": {"role": "beam", "section": "100x200", "path": [[0, 0, 0], [2000, 0, 1500], [4000, 0, 1500]], "supports": [{"on": "W1"}, {"on": "W2"}], "loads": [{"action": "dead", "point": 2, "at": 2500}]}`),
+	combinations: []string{"strength 1.35 dead"},
+	want:         []want{{"K.kink_moment", 2.7e6}, {"K.kink_axial", -810}, {"K.kink_shear", 1350}},
+}, {
 	what: "a crank without combinations for strength has no moment that could be passed",
 	document: frameOf(`"W1": {"role": "wall", "ground": true, "path": [[0, -500, 0], [0, 500, 0]]}, "W2": {"role": "wall", "ground": true, "path": [[4000, -500, 0], [4000, 500, 0]]},
 	"K": {"role": "beam", "section": "100x200", "path": [[0, 0, 0], [2000, 0, 1500], [4000, 0, 0]], "supports": [{"on": "W1"}, {"on": "W2"}], "loads": [{"action": "dead", "point": 2, "at": 2500}]}`),
@@ -192,11 +200,15 @@ var coupleTables = []table{{
 	"HB": {"role": "hip rafter", "section": "50x150", "path": [[0, -600, 0], [4000, -600, 3000]], "supports": [{"on": "W1"}, {"on": "WB"}], "loads": [{"action": "dead", "line": 1}]},
 	"HD": {"role": "hip rafter", "section": "50x150", "path": [[0, 100, 0], [4000, 100, 3000]], "supports": [{"on": "W1"}, {"on": "BD"}], "loads": [{"action": "dead", "line": 1}],
 		"tied_by": [{"on": "AT", "capacity": {"along": 8}}], "straps": [{"kind": "lateral", "capacity": {"along": 5}}]},
+	"WM": {"role": "wall", "ground": true, "path": [[2400, 250, 1800], [2400, 350, 1800]]},
+	"HM": {"role": "hip rafter", "section": "50x150", "path": [[0, 300, 0], [4000, 300, 3000]], "supports": [{"on": "W1"}, {"on": "WM"}]},
 	"HF": {"role": "hip rafter", "section": "50x150", "path": [[0, 200, 0], [4000, 200, 3000]], "supports": [{"on": "W1"}], "tied_by": [{"on": "AT", "capacity": {"along": 8}}]},
 	"AT": {"role": "tie", "length": 500, "ground": true}`),
 	combinations: []string{"strength 1.35 dead", "characteristic 1 dead"},
 	want: []want{
 		{"RB.leans", false}, {"RB.is_propped", true}, {"RD.leans", true}, {"RD.is_propped", false}, {"HB.hip_head_held", true}, {"HD.hip_head_held", false},
+		// HM is propped three fifths of its way up, 2 m short of its head.
+		{"HM.hip_head_held", absent("no support at its head")}, {"HM.foot_thrust", absent("no support at its head")}, {"HM.is_propped", true},
 		{"HF.hip_head_held", absent("no support at its head")}, {"HF.is_propped", false},
 		// The head's 2500 N times run over rise, 4 / 3, at 1.35.
 		{"HD.foot_thrust", 4500}, {"HB.foot_thrust", absent("its head is held up")}, {"RB.foot_thrust", absent("no hip")}, {"HF.foot_thrust", absent("")},

@@ -127,6 +127,14 @@ var fixingTables = []table{{
 		{"BM/0.weight_below", absent("no holding-down")}, {"BM/0.capacity_down", absent("no capacity")}, {"BM/0.capacity_along", absent("no capacity")}, {"BM/0.capacity_basis", absent("no capacity")},
 	},
 }, {
+	what: "what holds down counts with the least factor that permanent load has against uplift, and a fixing is fixed to what it rests on",
+	// The wall's 5.28 N/mm at members every 600, and the steel's 2 N/mm over 4 m with a rafter's 500 N, each times 0.9.
+	document: frameOf(`"W1": {"role": "wall", "height": 2400, "weight": 2.2, "ground": true, "path": [[0, 0, 0], [6000, 0, 0]]}, "W2": {"role": "wall", "ground": true, "path": [[0, 4000, 0], [6000, 4000, 0]]},
+	"BM": {"role": "beam", "section": "100x200", "path": [[0, 4000, 0], [4000, 4000, 0]], "supports": [{"on": "W2", "at": 0}, {"on": "W2", "at": 4000}], "loads": [{"action": "dead", "line": 2}]},
+	"CL": {"role": "rafter", "section": "47x147", "centres": 600, "path": [[500, 0, 0], [500, 4000, 0]], "supports": [{"on": "W1", "capacity": {"up": 1}}, {"on": "BM", "capacity": {"up": 1}}], "loads": [{"action": "dead", "line": 0.25}]}`),
+	combinations: []string{"strength 1.35 dead", "stability 0.9 dead", "characteristic 1 dead"},
+	want:         []want{{"CL/0.weight_below", 0.9 * 3168}, {"CL/1.weight_below", 0.9 * 8500}},
+}, {
 	what: "plates on each other in a circle weigh nothing down",
 	document: frameOf(`"P1": {"role": "wall plate", "length": 1000, "supports": [{"on": "P2", "continuous": true}]}, "P2": {"role": "wall plate", "length": 1000, "supports": [{"on": "P1", "continuous": true}]},
 	"R": {"role": "rafter", "length": 1000, "centres": 600, "straps": [{"kind": "holding down"}], "supports": [{"on": "P1"}, {"on": "P2"}]}`),

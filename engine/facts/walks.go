@@ -134,13 +134,12 @@ func problemText(f *frame.Frame, s *frame.Support) string {
 
 const noHead = "no support at its head is stated"
 
-// headHeld says whether a hip's or rafter's head is held up by more than a ridge board.
-func headHeld(f *frame.Frame, piece int32) (held, found bool) {
-	sh := f.Shape(piece)
+// headHeld says whether a piece that slopes is held up by more than a ridge board at the places that count as its head.
+func headHeld(f *frame.Frame, piece int32, isHead func(at float64) bool) (held, found bool) {
 	supports, _ := f.SupportsOf(piece)
 	for k := range supports {
 		s := &supports[k]
-		if !isHead(sh, s.At) {
+		if !isHead(s.At) {
 			continue
 		}
 		found = true
@@ -161,6 +160,16 @@ func isHead(sh *frame.Shape, at float64) bool {
 	}
 	a, b := sh.Points[0].Z, sh.Points[len(sh.Points)-1].Z
 	return (b > a) == (at > sh.Length/2)
+}
+
+// topEnd says which places are at the upper end of a piece that slopes: within one and a half of its depths, where a bearing and a
+// plumb cut put them (common practice, no source). Further down something may prop it, and its head stands free all the same.
+func topEnd(f *frame.Frame, piece int32) func(at float64) bool {
+	sh, reach := f.Shape(piece), 300.0 // mm, where no section is stated
+	if s := f.Member(piece).Section; s != nil {
+		reach = 1.5 * s.Depth
+	}
+	return func(at float64) bool { return isHead(sh, at) && min(at, sh.Length-at) <= reach }
 }
 
 func slopes(sh *frame.Shape) bool {

@@ -36,7 +36,10 @@ func DefaultCombinations(cases []region.Case) []region.Combination {
 		if c.Permanent {
 			continue
 		}
-		add(append(permanent[:len(permanent):len(permanent)], c.ID), func(o *region.Case) bool { return o.Permanent || o == c })
+		add(append(permanent[:len(permanent):len(permanent)], c.ID), func(o *region.Case) bool {
+			unnamed := o.Action == c.Action && o.Name == "" && (o.Action == model.Wind || o.Action == model.Snow) // all that is known elsewhere
+			return o.Permanent || o == c || unnamed
+		})
 		if c.Action != model.Wind && c.Action != model.RoofImposed {
 			gravity = append(gravity, c.ID)
 		}

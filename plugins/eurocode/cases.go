@@ -93,10 +93,15 @@ func worstCategory(site *region.Site, choices *national.Choices) string {
 	return worst
 }
 
-// combinations are the rows of factors over the cases.
+// combinations are the rows of factors over the cases. Winds of several names exclude each other, and so do snows; what the
+// document states without a name acts with any of them, since it is all that is known where no names are.
 func combinations(site *region.Site, cases []region.Case, choices *national.Choices) ([]region.Combination, working.Absence) {
-	list := make([]ec0.Case, len(cases))
+	var list []ec0.Case
+	var at []int // by case of the list: among all
 	for i, k := range cases {
+		if goesWith(cases, i) != nil {
+			continue
+		}
 		class := string(k.Action)
 		category, lasting, _ := strings.Cut(k.Category, ", ")
 		if lasting != "" {
@@ -106,10 +111,11 @@ func combinations(site *region.Site, cases []region.Case, choices *national.Choi
 		if absent != "" {
 			return nil, absent
 		}
-		list[i] = ec0.Case{ID: shortName(&k), Action: actionOf[k.Action], Category: category, Duration: duration}
+		one := ec0.Case{ID: shortName(&k), Action: actionOf[k.Action], Category: category, Duration: duration}
 		if k.Action == model.Wind || k.Action == model.Snow {
-			list[i].Instead = string(k.Action)
+			one.Instead = string(k.Action)
 		}
+		list, at = append(list, one), append(at, i)
 	}
 	rows, absent := ec0.Combine(list, choices, ec0.Site{Altitude: site.Altitude.Value / 1e3})
 	if absent != "" {
@@ -118,10 +124,38 @@ func combinations(site *region.Site, cases []region.Case, choices *national.Choi
 	var out []region.Combination
 	for _, row := range rows {
 		if state, used := stateOf[row.State]; used {
-			out = append(out, region.Combination{ID: row.ID, State: state, Factors: row.Factors, Duration: row.Duration.String()})
+			out = append(out, region.Combination{ID: row.ID, State: state, Factors: over(cases, at, row.Factors), Duration: row.Duration.String()})
 		}
 	}
 	return out, ""
+}
+
+// goesWith is the named cases that an unnamed wind or snow acts with, each in turn; nil where it stands for itself.
+func goesWith(cases []region.Case, i int) (named []int) {
+	k := &cases[i]
+	if k.Name != "" || k.Action != model.Wind && k.Action != model.Snow {
+		return nil
+	}
+	for j := range cases {
+		if cases[j].Action == k.Action && cases[j].Name != "" {
+			named = append(named, j)
+		}
+	}
+	return named
+}
+
+// over spreads factors of some of the cases, whose places among all are given, over all.
+func over(cases []region.Case, at []int, factors []float64) []float64 {
+	out := make([]float64, len(cases))
+	for j, i := range at {
+		out[i] = factors[j]
+	}
+	for i := range cases {
+		for _, j := range goesWith(cases, i) {
+			out[i] = max(out[i], out[j])
+		}
+	}
+	return out
 }
 
 // shortName tells the cases of one action apart in the name of a combination: Q(floor), Q(ceiling), W(west).
@@ -152,7 +186,10 @@ func plainSums(cases []region.Case) []region.Combination {
 	row("G", func(*region.Case) bool { return false })
 	for i := range cases {
 		if !cases[i].Permanent {
-			row("G + "+cases[i].ID, func(k *region.Case) bool { return k == &cases[i] })
+			row("G + "+cases[i].ID, func(k *region.Case) bool {
+				unnamed := k.Action == cases[i].Action && k.Name == "" && (k.Action == model.Wind || k.Action == model.Snow)
+				return k == &cases[i] || unnamed
+			})
 		}
 	}
 	return out

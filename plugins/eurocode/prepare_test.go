@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -159,7 +160,26 @@ func TestCases(t *testing.T) {
 	require.Equal(t, []string{"west", "south"}, []string{west.Name, south.Name})
 	for _, row := range p.Combinations {
 		assert.False(t, row.Factors[5] != 0 && row.Factors[6] != 0, "%s has winds from two sides", row.ID)
+		assert.Equal(t, max(row.Factors[5], row.Factors[6]), row.Factors[4], "%s: a wind without a name acts with any", row.ID)
 	}
+}
+
+// A porch that states winds from fewer sides than the house is said to be still in the others; one that states a single wind
+// bears that in every one.
+func TestWindsOfSomeAreasOnly(t *testing.T) {
+	wind := func(name string) model.AreaLoad { return model.AreaLoad{Action: model.Wind, Name: name, Value: -1e-3} }
+	still := func(porch region.Area) []string {
+		house := area("house", "roof", 30, dead(0.5e-3), wind("west"), wind("south"))
+		var out []string
+		for _, a := range prepared(t, &region.Site{Code: "GB-ENG", GroundSnow: model.Given(0.5e-3), Areas: []region.Area{house, porch}}).Assumptions {
+			if strings.Contains(a.Text, "of the name") {
+				out = append(out, a.Pointer+" "+a.Text)
+			}
+		}
+		return out
+	}
+	assert.Equal(t, []string{"/areas/porch porch states no wind of the name south: none acts on it while that acts elsewhere"}, still(area("porch", "roof", 20, dead(0.5e-3), wind("west"))))
+	assert.Empty(t, still(area("porch", "roof", 20, dead(0.5e-3), wind(""))))
 }
 
 // EC0-COMB-1: the multi-storey guide's roof beam: 1.35 G + 1.5 S down, 1.0 G + 1.5 W up.

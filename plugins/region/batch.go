@@ -118,7 +118,7 @@ type Contacts struct {
 	Along      []float64 `column:"combination"` // push sideways that goes with Down, per combination, N
 }
 
-// Stations is the places along a piece at which forces are given: exact extremes, both sides of supports and points,
+// Stations is the places along a piece at which forces are given: exact extremes, both sides of supports,
 // notches, holes and kinks. Forces at a station are concurrent.
 type Stations struct {
 	At        []float64 // mm
@@ -135,7 +135,6 @@ const (
 	StationKink
 	StationNotch
 	StationHole
-	StationPoint
 )
 
 // Spans is the stretches between supports, overhangs included.
