@@ -236,3 +236,14 @@ func TestJudgingAllocatesNothingForEachRow(t *testing.T) {
 	many := testing.AllocsPerRun(10, func() { s.Judge(f, Options{}) })
 	require.Equal(t, few, many)
 }
+
+func TestMessagesNameTheFirstOfManyMarks(t *testing.T) {
+	for list, want := range map[string]string{
+		"":                                      "",
+		"B1, J4":                                "B1, J4",
+		"1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11":     "1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11", // "and 1 more" would say no less
+		"1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12": "1, 2, 3, 4, 5, 6, 7, 8, 9, 10 and 2 more",
+	} {
+		require.Equal(t, want, few(list))
+	}
+}

@@ -163,8 +163,11 @@ func (p *replay) print(x *expression.Expression, print Printer) string {
 			number := p.binder.Number(x)
 			f = func(r *expression.Run, print Printer) string { return print(number(r), x.Type.Dimension) }
 		case expression.Text:
-			text := p.binder.Text(x)
-			f = func(r *expression.Run, _ Printer) string { return text(r) }
+			text, shown := p.binder.Text(x), func(text string) string { return text }
+			if fact := x.Fact(); fact != nil && fact.Words.Joined {
+				shown = few
+			}
+			f = func(r *expression.Run, _ Printer) string { return shown(text(r)) }
 		default:
 			truth := p.binder.Truth(x)
 			f = func(r *expression.Run, _ Printer) string { return map[bool]string{true: "yes", false: "no"}[truth(r)] }
@@ -177,6 +180,18 @@ func (p *replay) print(x *expression.Expression, print Printer) string {
 		return "(not known)"
 	}
 	return text
+}
+
+// mostNamed is how many of a list a message names.
+const mostNamed = 10
+
+// few is a list with commas between, its first few where it is long.
+func few(list string) string {
+	names := strings.Split(list, ", ")
+	if len(names) <= mostNamed+1 {
+		return list
+	}
+	return fmt.Sprintf("%s and %d more", strings.Join(names[:mostNamed], ", "), len(names)-mostNamed)
 }
 
 // figures fills in what was found and what is required: from found and need, or from the comparison that is not met.

@@ -65,6 +65,7 @@ type Fact struct {
 	Counts    bool            // of a plain Number: it counts things, or is a class; no ratio
 	Origin    Origin
 	Text      string   // one line: what it is
+	Noun      string   // what it goes by in a sentence, where its name does not read well: "fixing" of `by`
 	Words     Words    // of a Text: what it can be, where that is known
 	Keys      []string // document keys that feed it, such as "supports.bearing"
 
@@ -75,7 +76,7 @@ type Fact struct {
 type Words struct {
 	List   []string
 	Open   bool // documents may use others: a word is wrong only where it looks like a misspelt one of the list
-	Joined bool // it can be several of them, with commas between
+	Joined bool // it can be several, with commas between; messages name the first of many
 }
 
 // ID is the fact's index in its Book.

@@ -129,6 +129,14 @@ func (x *Expression) Facts() []*vocabulary.Fact {
 	return out
 }
 
+// Fact is the fact that the expression is and nothing else, or nil.
+func (x *Expression) Fact() *vocabulary.Fact {
+	if x.root.op != opFact {
+		return nil
+	}
+	return x.root.path.fact
+}
+
 // Params lists every param that the expression names, each once, in order of appearance.
 func (x *Expression) Params() []*Param {
 	var out []*Param

@@ -130,11 +130,18 @@ func agreeing(n *node, relation string) string {
 	if n.path == nil || n.path.fact == nil {
 		return relation
 	}
-	name := strings.Split(n.path.fact.Name, "_")
+	name := strings.Fields(nounOf(n.path.fact))
 	plural := func(word string) bool {
-		return strings.HasSuffix(word, "s") && !strings.HasSuffix(word, "ss") && verbs[word] == ""
+		return strings.HasSuffix(word, "s") && !strings.HasSuffix(word, "ss") && !strings.HasSuffix(word, "is") && verbs[word] == ""
 	}
-	if rest, found := strings.CutPrefix(relation, "is"); found && (plural(name[0]) || plural(name[len(name)-1])) {
+	last := name[len(name)-1]
+	for i, word := range name { // of a thing of several words, what stands before the first of them that tells it nearer
+		if i > 0 && (word == "of" || word == "that" || word == "over" || word == "without") {
+			last = name[i-1]
+			break
+		}
+	}
+	if rest, found := strings.CutPrefix(relation, "is"); found && (plural(name[0]) || plural(last)) {
 		return "are" + rest
 	}
 	return relation
@@ -266,12 +273,12 @@ func (w words) value(v Constant) string {
 func (w words) path(p *path) string {
 	owner := ownerOf(p)
 	switch {
-	case p.fact != nil && p.fact.Name == "what":
-		return relationWords(p.fact.Text)
+	case p.fact != nil && strings.HasPrefix(p.fact.Noun, "what "):
+		return p.fact.Noun
 	case p.fact != nil && owner == "" && p.fact.Type == vocabulary.Number && p.fact.Dimension == model.Plain:
-		return spaced(p.fact.Name) // "kinks is 0": what is counted is no thing that it has
+		return nounOf(p.fact) // "kinks are 0": what is counted is no thing that it has
 	case p.fact != nil:
-		return belonging(spaced(p.fact.Name), owner, p.level)
+		return belonging(nounOf(p.fact), owner, p.level)
 	case p.many != nil:
 		return belonging(spaced(p.many.Name), owner, p.level)
 	case owner != "":
@@ -287,6 +294,14 @@ func ownerOf(p *path) string {
 		owners = append(owners, relationWords(p.steps[i].Text))
 	}
 	return strings.Join(owners, " of ")
+}
+
+// nounOf is what a fact goes by in a sentence.
+func nounOf(f *vocabulary.Fact) string {
+	if f.Noun != "" {
+		return f.Noun
+	}
+	return spaced(f.Name)
 }
 
 func belonging(name, owner string, level int) string {

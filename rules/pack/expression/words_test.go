@@ -31,6 +31,8 @@ func TestExpressionsInWords(t *testing.T) {
 		{"known(grade) and not known(thrust_taken)", []string{"its grade is known", "it is not known whether its thrust is taken"}},
 		{"circle == \"\"", []string{"its circle is empty"}},
 		{"any(supports, .bearing < mm(50))", []string{"for at least one of its supports, the bearing is less than 50 mm"}},
+		{"any(supports, .by == \"hanger\")", []string{"for at least one of its supports, the fixing is hanger"}},
+		{"all(supports, .capacity_basis == \"design\")", []string{"for each of its supports, the basis of the capacity is design"}},
 		{"not any(supports, .is_end)", []string{"for none of its supports, it is an end"}},
 		{"all(supports, .on.role == \"wall\")", []string{"for each of its supports, the role of what it rests on is wall"}},
 		{"span <= (depth + breadth) * 20", []string{"its span is at most (its depth plus its breadth) times 20"}},
