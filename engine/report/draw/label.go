@@ -3,7 +3,7 @@ package draw
 import (
 	"math"
 	"sort"
-	"unicode/utf8"
+	"unicode"
 
 	"example.com/scantling/engine/report"
 )
@@ -23,9 +23,9 @@ func labels(f Frame, v View, width, height float64, room rooms) []Label {
 		if m.State.rank() <= Unchecked.rank() {
 			text += " " + m.State.Words()
 		}
-		wide := float64(utf8.RuneCountInString(text)) * textSize * 0.58
+		wide := wideOf(text)
 		for _, at := range places(m, v, wide) {
-			b := box{at[0] - 0.3, at[1] - textSize, at[0] + wide + 0.3, at[1] + 0.6}
+			b := box{at[0] - apart, at[1] - textSize, at[0] + wide + apart, at[1] + 0.6}
 			if b.left < 0 || b.right > width || b.top < 0 || b.bottom > height || !room.take(b) {
 				continue
 			}
@@ -34,6 +34,28 @@ func labels(f Frame, v View, width, height float64, room rooms) []Label {
 		}
 	}
 	return out
+}
+
+// apart is half of what is left between two labels side by side, so that they read as two.
+const apart = 0.4
+
+// wideOf is the room that a text takes, by the widest of the fonts that a reader may have: marks are capitals and digits,
+// and a W is as wide as two letters.
+func wideOf(text string) float64 {
+	wide := 0.0
+	for _, r := range text {
+		switch {
+		case r == 'W' || r == 'M':
+			wide += 0.95
+		case unicode.IsUpper(r):
+			wide += 0.69
+		case r == ' ':
+			wide += 0.29
+		default:
+			wide += 0.57
+		}
+	}
+	return wide * textSize
 }
 
 // places are where a label may stand: beside the middle, then the thirds, of its middle piece, then of the outer ones.

@@ -17,12 +17,10 @@ type Trace struct {
 	Mark  string
 }
 
-// Traces are the formats of a trace.
+// Traces are the drawings of a trace; what is said of it in words and data is in report/trace.
 var Traces = report.Formats[Trace]{
 	{Name: "dot", New: func(report.Options) report.Printer[Trace] { return dotPrinter{} }},
-	{Name: "json", New: func(report.Options) report.Printer[Trace] { return tracedJSON{} }},
 	{Name: "svg", New: func(report.Options) report.Printer[Trace] { return tracedSVG{} }},
-	{Name: "text", New: func(report.Options) report.Printer[Trace] { return tracedText{} }},
 }
 
 // member is the traced member; ok is false if the frame has none of that mark.
@@ -33,44 +31,6 @@ func (t Trace) member() (m Member, ok bool) {
 		}
 	}
 	return Member{}, false
-}
-
-// tracedText prints the hops a line each, in the units of the document.
-type tracedText struct{}
-
-func (tracedText) Print(w io.Writer, t Trace) error {
-	path := PathOf(t.Frame, t.Mark)
-	var out strings.Builder
-	para := func(lead, text string) {
-		for _, line := range report.Wrap(text, 80-len(lead)) {
-			fmt.Fprintf(&out, "%s%s\n", lead, line)
-			lead = strings.Repeat(" ", len(lead))
-		}
-	}
-	m, ok := t.member()
-	if !ok {
-		para("", "There is no member "+t.Mark+".")
-	} else {
-		para("", titleOf(m))
-	}
-	list := func(title, none string, hops []int) {
-		fmt.Fprintln(&out)
-		para("", title)
-		for i, flow := range Flows(t.Frame, hops) {
-			para(fmt.Sprintf("%4d  ", i+1), flowWords(flow, t.Frame))
-		}
-		if len(hops) == 0 {
-			para("      ", none)
-		}
-	}
-	list("Its load goes down by:", "nothing that is stated", path.Down)
-	list("On it rest:", "nothing", path.Up)
-	fmt.Fprintln(&out)
-	para("", allWords)
-	fmt.Fprintln(&out)
-	para("", finding.Caution)
-	_, err := io.WriteString(w, out.String())
-	return err
 }
 
 // allWords says what the figure of a hop is.
@@ -96,37 +56,6 @@ func loadWords(load []float64, f Frame) string {
 		return "no load"
 	}
 	return strings.Join(parts, ", ")
-}
-
-// tracedJSON prints the hops of members in kN.
-type tracedJSON struct{}
-
-type jsonFlow struct {
-	From  string                   `json:"from"`
-	To    string                   `json:"to"`
-	Count int                      `json:"count"`
-	Load  map[string]report.Number `json:"load"`
-}
-
-func (tracedJSON) Print(w io.Writer, t Trace) error {
-	path := PathOf(t.Frame, t.Mark)
-	flows := func(hops []int) []jsonFlow {
-		out := []jsonFlow{}
-		for _, flow := range Flows(t.Frame, hops) {
-			load := map[string]report.Number{}
-			for i, v := range flow.Load {
-				load[t.Frame.Cases[i]] = report.KN(v)
-			}
-			out = append(out, jsonFlow{flow.From, flow.To, len(flow.Hops), load})
-		}
-		return out
-	}
-	return report.WriteJSON(w, struct {
-		Member  string     `json:"member"`
-		Down    []jsonFlow `json:"down"`
-		Up      []jsonFlow `json:"up"`
-		Caution string     `json:"caution"`
-	}{t.Mark, flows(path.Down), flows(path.Up), finding.Caution})
 }
 
 // tracedSVG draws the frame in space with the way of the load; numbers at the hops are those of the list underneath.
