@@ -129,8 +129,8 @@ func formatNumber(v float64) string {
 }
 
 // formatInches prints "5 1/2 in" up to two feet, and "13 ft 6 in" above, to a sixteenth of an inch. What is smaller
-// than an inch and no sixteenth is printed as a decimal, so that small deflections do not vanish, and so is what is whole
-// tenths up to two feet: the trade writes centres of 19.2 in.
+// than an inch and no sixteenth is printed as a decimal, so that small deflections do not vanish, and so are centres of
+// 19.2 in, the fifth part of an 8 ft sheet, which the trade writes like that.
 func formatInches(v float64) string {
 	sign := ""
 	if v*16 < -1e-6 {
@@ -139,8 +139,8 @@ func formatInches(v float64) string {
 	v = math.Abs(v)
 	sixteenths := math.Round(v * 16)
 	odd := math.Abs(v*16-sixteenths) > 1e-6
-	tenths := v <= 24 && math.Abs(v*10-math.Round(v*10)) < 1e-6
-	if odd && (v < 1 || tenths) || sixteenths > 1e12 {
+	fifth := math.Abs(v-96.0/5) < 1e-6
+	if odd && (v < 1 || fifth) || sixteenths > 1e12 {
 		return sign + formatNumber(v) + " in"
 	}
 	whole := math.Floor(sixteenths / 16)

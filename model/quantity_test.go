@@ -142,6 +142,7 @@ func TestValuesArePrintedForTheirReader(t *testing.T) {
 		{609.6, model.Length, model.US, "24 in"},
 		{4114.8, model.Length, model.US, "13 ft 6 in"},
 		{487.68, model.Length, model.US, "19.2 in"},
+		{30.48, model.Length, model.US, "1 3/16 in"}, // a cut is marked out with a rule
 		{139.7, model.Length, model.US, "5 1/2 in"},
 		{2491.74, model.Length, model.US, "8 ft 2 1/8 in"},
 		{3861.2, model.Length, model.US, "12 ft 8 in"},
