@@ -307,7 +307,7 @@ func (s subject) judgesWithout(t *testing.T) {
 	asked := 0
 	for _, f := range run.Result.Findings {
 		assert.NotEqual(t, s.id, f.Layer)
-		if f.Rule == "paperwork/region-served" {
+		if f.Rule == "paperwork/region-named" {
 			asked++
 			assert.Equal(t, finding.Ask, f.Severity)
 		}

@@ -146,7 +146,8 @@ var silences = []struct {
 	{"paperwork/see-before-covered", []string{"members/RB2/seen"}, "RB2: note paperwork/see-before-covered"},
 	{"paperwork/see-before-covered", []string{"members/RB2/seen/photo"}, "RB2: note paperwork/see-before-covered"},
 	{"paperwork/statement-signed", []string{"members/L1/stated/by"}, "L1: ask paperwork/statement-signed"},
-	{"paperwork/region-served", []string{"site/region"}, "frame: ask paperwork/region-served"},
+	{"paperwork/region-named", []string{"site/region"}, "frame: ask paperwork/region-named"},
+	{"paperwork/region-served", []string{`site/region="GB-EMG"`}, "frame: stop paperwork/region-served"},
 	{"paperwork/region-assumptions", []string{"site/masonry_class"}, "frame: note paperwork/region-assumptions"},
 }
 

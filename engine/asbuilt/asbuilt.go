@@ -41,8 +41,9 @@ type Change struct {
 	LoadMore    Worked // characteristic
 
 	Rule                       string
+	RuleNotes                  bool // the rule is a note as built
 	OutcomeDrawn, OutcomeBuilt string
-	RulesWorse                 int // rules on it, or on what it meets, that were met as drawn and are not as built
+	RulesWorse                 int // rules on it, or on what it meets, that were met as drawn and are not as built; without notes
 	OnExisting                 bool
 
 	Evidence string // who saw it, when, which photograph

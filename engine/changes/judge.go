@@ -185,6 +185,7 @@ var changeFacts = map[string]func(*asbuilt.Change) (any, string){
 	"rule":             func(c *asbuilt.Change) (any, string) { return told(c.Rule, "it is no rule that changed") },
 	"outcome_drawn":    func(c *asbuilt.Change) (any, string) { return told(c.OutcomeDrawn, "it is no rule that changed") },
 	"outcome_built":    func(c *asbuilt.Change) (any, string) { return told(c.OutcomeBuilt, "it is no rule that changed") },
+	"rule_notes":       func(c *asbuilt.Change) (any, string) { return c.RuleNotes, "" },
 	"rules_worse":      func(c *asbuilt.Change) (any, string) { return float64(c.RulesWorse), "" },
 	"evidence":         func(c *asbuilt.Change) (any, string) { return told(c.Evidence, "nobody is said to have seen it") },
 	"on_existing":      func(c *asbuilt.Change) (any, string) { return c.OnExisting, "" },

@@ -83,10 +83,26 @@ func (r side) outcomes() map[judged]outcome {
 	return out
 }
 
+// at is a rule on a row of what it judges.
+type at struct {
+	rule *pack.Rule
+	row  int32
+}
+
+// notes is where rules tell no more than a note.
+func (r side) notes() map[at]bool {
+	out := map[at]bool{}
+	for _, v := range r.Judgement.Verdicts {
+		out[at{v.Rule, v.Row}] = v.Severity == pack.Note
+	}
+	return out
+}
+
 // rules finds the rules that were met as drawn and are not met, or not checked, as built. Rules are those of one set,
 // since both frames were judged by the same region.
 func (c *comparing) rules() {
 	c.outcomes = [2]map[judged]outcome{c.drawn.outcomes(), c.built.outcomes()}
+	notes := c.built.notes()
 	worse := map[string]int{}
 	var found []asbuilt.Change
 	for k, o := range c.outcomes[0] {
@@ -94,7 +110,7 @@ func (c *comparing) rules() {
 		if !there || o.Outcome != pack.Met || gravity[b.Outcome] <= gravity[pack.Met] {
 			continue
 		}
-		ch := asbuilt.Change{What: asbuilt.Rule, Mark: k.mark, Rule: k.rule.ID, Was: o.String(), Now: b.String(), OutcomeDrawn: o.String(), OutcomeBuilt: b.String(),
+		ch := asbuilt.Change{What: asbuilt.Rule, Mark: k.mark, Rule: k.rule.ID, Was: o.String(), Now: b.String(), OutcomeDrawn: o.String(), OutcomeBuilt: b.String(), RuleNotes: notes[at{k.rule, b.row}],
 			About: fmt.Sprintf("%s %s %d", k.rule.ID, k.on, k.nth)}
 		if k.on != "" {
 			ch.Support = &finding.Support{On: k.on, At: c.built.Down.Frame.Supports[b.row].At, Index: int(max(0, c.built.Down.Frame.Supports[b.row].Document))}
@@ -104,7 +120,9 @@ func (c *comparing) rules() {
 			ch.Place = c.built.Source.MemberPlace(bi, "")
 		}
 		found = append(found, ch)
-		worse[k.mark]++
+		if !ch.RuleNotes {
+			worse[k.mark]++
+		}
 	}
 	slices.SortFunc(found, func(a, b asbuilt.Change) int { return natural(a.Mark, b.Mark, a.About, b.About) })
 	for _, ch := range found {

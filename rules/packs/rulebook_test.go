@@ -68,7 +68,7 @@ var covered = []struct {
 	{"paperwork", "2", "drawings that disagree", []string{"drawings-agree"}, ""},
 	{"paperwork", "3", "what is covered", []string{"see-before-covered"}, ""},
 	{"paperwork", "4", "sign-offs", nil, "a sign-off covers a finding, so whether it has lapsed is known only after the rules have run: the engine's"},
-	{"paperwork", "5", "assumptions", []string{"region-assumptions", "region-served"}, ""},
+	{"paperwork", "5", "assumptions", []string{"region-assumptions", "region-named", "region-served"}, ""},
 	{"paperwork", "model", "stated figures are signed, self-weight is counted", []string{"statement-signed", "weight-counted"}, ""},
 
 	{"changes", "1", "no worse", []string{"no-worse"}, ""},

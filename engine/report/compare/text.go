@@ -112,20 +112,30 @@ func (s *sheet) change(c *asbuilt.Change) {
 	s.Gap()
 }
 
-// rules prints the rules that were met as drawn and are not as built, with what the built frame's findings say.
+// rules prints the rules that were met as drawn and are not as built, with what the built frame's findings say: those
+// that stop the work, then those that are notes.
 func (s *sheet) rules(c *asbuilt.Comparison) {
-	var broken []Told
+	var stops, notes []Told
 	messages := builtMessages(c)
 	for i := range c.Changes {
-		if c.Changes[i].What == asbuilt.Rule {
-			broken = append(broken, tellRule(&c.Changes[i], messages))
+		switch told := tellRule(&c.Changes[i], messages); {
+		case c.Changes[i].What != asbuilt.Rule:
+		case c.Changes[i].RuleNotes:
+			notes = append(notes, told)
+		default:
+			stops = append(stops, told)
 		}
 	}
-	if len(broken) == 0 {
+	s.broken(stops, finding.Stop)
+	s.broken(notes, finding.Note)
+}
+
+func (s *sheet) broken(rules []Told, severity finding.Severity) {
+	if len(rules) == 0 {
 		return
 	}
-	s.Heading(fmt.Sprintf("RULES that were met as drawn and are not as built: stop (%d)", len(broken)), finding.Stop)
-	for _, told := range broken {
+	s.Heading(fmt.Sprintf("RULES that were met as drawn and are not as built: %s (%d)", severity, len(rules)), severity)
+	for _, told := range rules {
 		s.number++
 		s.Numbered(s.number, told.Subject+": "+told.Heading)
 		for _, said := range told.Said {
