@@ -667,7 +667,7 @@ func (w *batchWriter) extremes(e *statics.Effects, piece int32) {
 
 // hasAxial says whether anything presses or pulls along a piece.
 func hasAxial(e *statics.Effects, length float64) bool {
-	if e.Moves() {
+	if e.Moves() || e.Draws() {
 		return true
 	}
 	for c := range e.Cases {

@@ -292,6 +292,10 @@ func (s *signer) piece(piece int32) uint64 {
 				s.number(grainForce, w.down.Tension(t.Piece)...)
 			}
 		}
+		s.leaning(c)
+	}
+	for _, i := range f.CouplesTiedBy(piece) {
+		s.leaning(&f.Couples[i])
 	}
 	return s.hash.Sum64()
 }
@@ -357,6 +361,28 @@ func (s *signer) moving(piece int32) {
 	supports, _ := f.SupportsOf(piece)
 	for k := range supports {
 		s.number(grainLength, supports[k].At)
+	}
+}
+
+// leaning signs what loads that may stand anywhere on the rafters of a couple bring to its ties.
+func (s *signer) leaning(c *frame.Couple) {
+	f := s.w.frame
+	own := func(piece int32) int { return int(s.members[f.Pieces[piece].Member].own) }
+	if s.w.down.Movers(f.Pieces[c.Rafters[0]].Member) == nil && s.w.down.Movers(f.Pieces[c.Rafters[1]].Member) == nil {
+		return
+	}
+	for _, rafter := range c.Rafters {
+		s.whole(own(rafter))
+		supports, _ := f.SupportsOf(rafter)
+		for k := range supports {
+			s.number(grainLength, supports[k].At)
+		}
+	}
+	for _, t := range c.Ties {
+		if s.truth(t.Piece >= 0); t.Piece >= 0 {
+			s.whole(own(t.Piece))
+			s.number(grainLength, t.At[:]...)
+		}
 	}
 }
 

@@ -15,6 +15,7 @@ type summary struct {
 	supports              []supportSummary // by support of the piece
 	total                 numberValue
 	tieForce, footThrust  numberValue
+	draws                 []draw // on the ties of a couple's rafter, in the order of the couple
 	thrust, headPush      float64
 	moment, shear         numberValue
 	tension, compression  numberValue
@@ -83,8 +84,9 @@ func (w *work) summarise(a *statics.Analyst, part effect, piece int32, s *summar
 		s.supports = w.reactions(e, piece)
 		s.total = w.totalLoad(piece)
 		s.thrust, s.headPush = w.thrust(e, piece), w.headPush(piece)
-		s.tieForce = w.tieForce(piece)
 		s.footThrust = w.footThrust(e, piece)
+		s.draws = w.draws(a, piece)
+		s.tieForce = w.tieForce(piece, s.draws)
 		return
 	}
 	sh := w.frame.Shape(piece)
@@ -129,18 +131,64 @@ func (w *work) summarise(a *statics.Analyst, part effect, piece int32, s *summar
 	}
 }
 
+// draw is what may stand anywhere on the rafters of a couple brings to one of its ties.
+type draw struct {
+	of  statics.Draw
+	why string // it is not worked out
+}
+
+// draws is what draws each tie of a rafter's couple.
+func (w *work) draws(a *statics.Analyst, piece int32) []draw {
+	c := w.frame.CoupleOf(piece)
+	if c == nil {
+		return nil
+	}
+	out := make([]draw, len(c.Ties))
+	for i, t := range c.Ties {
+		if t.Piece < 0 {
+			continue
+		}
+		of, err := a.Draw(t.Piece)
+		switch {
+		case err != nil, of.Instead() > 0 && !w.moves:
+			out[i].why = notMoved
+		default:
+			out[i].of = of
+		}
+	}
+	return out
+}
+
+// tension is the largest pull in a tie in any of some combinations, what may stand anywhere on the rafters counted.
+func (w *work) tension(combinations []int, tie int32, d *draw) numberValue {
+	out := w.worstOf(combinations, w.down.Tension(tie))
+	switch {
+	case out.why != "":
+		return out
+	case d.why != "":
+		return noNumber(d.why)
+	}
+	pull := w.down.Tension(tie)
+	for _, k := range combinations {
+		comb := &w.Source.Combinations[k]
+		most, _ := d.of.Range(comb)
+		out.v = max(out.v, most+w.sum(comb, func(c int) float64 { return pull[c] }))
+	}
+	return out
+}
+
 // tieForce is the largest tension in what ties a couple's rafter.
-func (w *work) tieForce(piece int32) numberValue {
+func (w *work) tieForce(piece int32, draws []draw) numberValue {
 	c := w.frame.CoupleOf(piece)
 	if c == nil {
 		return noNumber("it is no rafter of a couple")
 	}
 	out := noNumber("nothing ties it")
-	for _, t := range c.Ties {
+	for i, t := range c.Ties {
 		if t.Piece < 0 {
 			continue
 		}
-		force := w.worstOf(w.strong, w.down.Tension(t.Piece))
+		force := w.tension(w.strong, t.Piece, &draws[i])
 		if force.why != "" {
 			return force
 		}
@@ -345,14 +393,17 @@ func (w *work) reactions(e *statics.Effects, piece int32) []supportSummary {
 	return out
 }
 
-// unmoved is what may stand anywhere on a piece and is in none of its forces, N: where that is not worked out inside it, or no
+// unmoved is what may stand anywhere on a piece, or on a rafter that it ties, and is in none of its forces, N: where that is not worked out inside it, or no
 // combination has a factor for it.
 func (w *work) unmoved(e *statics.Effects) float64 {
 	out := e.Unmoved
-	if e.Moves() && !w.moves {
+	if w.moves {
+		return out
+	}
+	if e.Moves() {
 		out += w.down.Instead(w.frame.Pieces[e.Piece].Member)
 	}
-	return out
+	return out + e.Drawn()
 }
 
 // notMoved is why forces are absent on which such a load has a part.

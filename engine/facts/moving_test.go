@@ -73,12 +73,43 @@ var movingTables = []table{{
 	combinations: movingStates,
 	want:         []want{{"P/0.capacity_ratio", 3.0 / 4}, {"P.compression", absent("may stand anywhere")}, {"WP.total_load", 2000}},
 }, {
+	what: "a person on a rafter of a couple draws its tie at the feet",
+	// As couple has it: 3333.33 N of dead load. 1 kN at the ridge brings 500 N to the far foot, whose moment about the ridge the
+	// tie holds: 500 * 4000 / 3000. One person: on the one rafter or on the other.
+	document:     couple(`, "movable_load": 1, "tied_by": [{"on": "CJ", "capacity": {"along": 6, "basis": "safe working"}}]`, `, "movable_load": 1, "tied_by": [{"on": "CJ", "capacity": {"along": 6, "basis": "design"}}]`, ""),
+	combinations: movingStates,
+	want: []want{
+		{"R1.tie_force", 1.35*10000/3 + 1.5*2000/3}, {"R2.tie_force", 1.35*10000/3 + 1.5*2000/3}, {"R1.tie_ratio", (10000.0/3 + 2000.0/3) / 6000}, {"R2.tie_ratio", (1.35*10000/3 + 1.5*2000/3) / 6000},
+		{"CJ.tension", 1.35*10000/3 + 1.5*2000/3}, {"CJ.compression", 0}, {"CJ.moment", 0},
+	},
+}, {
+	what:         "and draws a collar half-way up twice as hard, wherever the other rafter has none",
+	document:     couple(`, "tied_by": ["HC"]`, `, "movable_load": 1, "tied_by": [{"on": "HC", "capacity": {"along": 6, "basis": "design"}}]`, ""),
+	combinations: movingStates,
+	want:         []want{{"R1.tie_force", 1.35*20000/3 + 1.5*4000/3}, {"R2.tie_ratio", (1.35*20000/3 + 1.5*4000/3) / 6000}, {"HC.tension", 1.35*20000/3 + 1.5*4000/3}},
+}, {
+	what: "loads of its own case that may stand anywhere are on both rafters at once",
+	document: couple(`, "tied_by": ["CJ"]`, `, "tied_by": ["CJ"]`, `, "R9": {"role": "rafter", "section": "50x150", "grade": "C24", "path": [[0, 400, 0], [4000, 400, 3000]], "supports": [{"on": "W1"}, {"against": "R8"}], "tied_by": ["CK"],
+		"loads": [{"action": "imposed", "point": 1, "movable": true}]},
+	"R8": {"role": "rafter", "section": "50x150", "grade": "C24", "path": [[8000, 400, 0], [4000, 400, 3000]], "supports": [{"on": "W2"}, {"against": "R9"}], "tied_by": ["CK"], "loads": [{"action": "dead", "line": 1}, {"action": "imposed", "point": 2, "movable": true}]},
+	"CK": {"role": "ceiling joist", "section": "47x147", "grade": "C24", "path": [[0, 400, 0], [8000, 400, 0]], "supports": [{"on": "W1"}, {"on": "W2"}]}`),
+	combinations: movingStates,
+	// Dead on R8 alone: half of 3333.33. Imposed 1 and 2 kN at the ridge: 666.67 and 1333.33.
+	want: []want{{"R9.tie_force", 1.35*5000/3 + 1.5*6000/3}, {"CK.tension", 1.35*5000/3 + 1.5*6000/3}, {"R1.tie_force", 4500}},
+}, {
 	what:         "where no combination has a factor for it, what it would govern is unchecked",
 	document:     alone("4000", hung, `{"action": "dead", "line": 0.5}`, `, "movable_load": 2`),
 	combinations: limitStates,
 	want: []want{
 		{"B.moment", absent("may stand anywhere")}, {"B.shear", absent("may stand anywhere")}, {"B.deflection", absent("may stand anywhere")}, {"B/0.reaction", absent("may stand anywhere")},
 		{"B/0.capacity_ratio", absent("may stand anywhere")}, {"B/1.capacity_ratio", absent("may stand anywhere")},
+	},
+}, {
+	what:         "a tie among it",
+	document:     couple(`, "movable_load": 1, "tied_by": [{"on": "CJ", "capacity": {"along": 6, "basis": "safe working"}}]`, `, "tied_by": ["CJ"]`, ""),
+	combinations: []string{"strength 1.35 dead", "characteristic 1 dead"},
+	want: []want{
+		{"R1.tie_force", absent("may stand anywhere")}, {"R2.tie_force", absent("may stand anywhere")}, {"R1.tie_ratio", absent("may stand anywhere")}, {"CJ.tension", absent("may stand anywhere")},
 	},
 }}
 
@@ -131,4 +162,34 @@ func TestWhatLandsPressesWithWhatMayStandOnIt(t *testing.T) {
 		}
 	}
 	assert.Fail(t, "nothing lands")
+}
+
+// A region is told of a tie what a person on a rafter draws it by, all along, in the combinations that hold a person: as the
+// tables have it 1.35 * 3333.33 + 1.5 * 666.67 N.
+func TestRegionIsToldWhatDrawsATie(t *testing.T) {
+	f := run(t, couple(`, "movable_load": 1, "tied_by": ["CJ"]`, `, "tied_by": ["CJ"]`, ""), movingStates...)
+	b := asked(t, f)
+	const dead, person = 0, 2
+	most := map[float64]float64{}
+	for _, s := range stationsOf(b, rowOfPiece(t, f, b, "CJ")) {
+		most[s.at] = max(most[s.at], s.n[person])
+		assert.InDelta(t, 4500, s.n[dead], 1e-6)
+	}
+	assert.NotEmpty(t, most)
+	for at, n := range most {
+		assert.InDelta(t, 4500+1000, n, 1e-6, "at %g", at)
+	}
+	assert.Zero(t, b.Pieces.Movable[rowOfPiece(t, f, b, "CJ")])
+}
+
+// Ties of couples that differ in what may stand on their rafters alone are told apart.
+func TestTiesAreToldApartByWhatMayStandOnTheirRafters(t *testing.T) {
+	pair := func(n, y, more string) string {
+		walls := `, "C` + n + `": {"role": "wall", "ground": true, "path": [[0, ` + y + `000, 0], [0, ` + y + `900, 0]]}, "D` + n + `": {"role": "wall", "ground": true, "path": [[8000, ` + y + `000, 0], [8000, ` + y + `900, 0]]}`
+		return walls + `, "A` + n + `": {"role": "rafter", "section": "50x150", "grade": "C24", "path": [[0, ` + y + `500, 0], [4000, ` + y + `500, 3000]], "supports": [{"on": "C` + n + `"}, {"against": "B` + n + `"}], "tied_by": ["T` + n + `"], "loads": [{"action": "dead", "line": 1}]` + more + `},
+		"B` + n + `": {"role": "rafter", "section": "50x150", "grade": "C24", "path": [[8000, ` + y + `500, 0], [4000, ` + y + `500, 3000]], "supports": [{"on": "D` + n + `"}, {"against": "A` + n + `"}], "tied_by": ["T` + n + `"], "loads": [{"action": "dead", "line": 1}]},
+		"T` + n + `": {"role": "ceiling joist", "section": "47x147", "grade": "C24", "path": [[0, ` + y + `500, 0], [8000, ` + y + `500, 0]], "supports": [{"on": "C` + n + `"}, {"on": "D` + n + `"}]}`
+	}
+	f := run(t, couple("", "", pair("1", "1", "")+pair("2", "2", `, "movable_load": 1`)+pair("3", "3", "")), movingStates...)
+	hold(t, f, []want{{"T1.tension", 4500}, {"T2.tension", 5500}, {"T3.tension", 4500}, {"B1.tie_force", 4500}, {"B2.tie_force", 5500}, {"B3.tie_force", 4500}})
 }

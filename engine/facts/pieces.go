@@ -212,7 +212,7 @@ var pieceFacts = []fill[pieceRow]{
 		}
 		return yes(false)
 	}},
-	{name: "tie_ratio", number: (*pieceRow).tieRatio},
+	{name: "tie_ratio", needs: ofReactions, number: (*pieceRow).tieRatio},
 	{name: "leans", truth: (*pieceRow).leans},
 	{name: "is_propped", truth: (*pieceRow).isPropped},
 	{name: "hip_head_held", truth: func(r *pieceRow) truthValue {
@@ -503,7 +503,7 @@ func (r *pieceRow) tieRatio() numberValue {
 		side = 1
 	}
 	worst := 0.0
-	for _, t := range c.Ties {
+	for i, t := range c.Ties {
 		if t.Named[side] < 0 {
 			continue
 		}
@@ -520,7 +520,7 @@ func (r *pieceRow) tieRatio() numberValue {
 		if why != "" {
 			return noNumber(why)
 		}
-		force := r.w.worstOf(use, r.w.down.Tension(t.Piece))
+		force := r.w.tension(use, t.Piece, &r.s.draws[i])
 		if force.why != "" {
 			return force
 		}

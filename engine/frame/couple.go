@@ -32,6 +32,9 @@ func (f *Frame) CoupleOf(piece int32) *Couple {
 	return &f.Couples[f.couple[piece]]
 }
 
+// CouplesTiedBy is the couples that a piece ties, as indices into Couples.
+func (f *Frame) CouplesTiedBy(piece int32) []int32 { return f.tied[piece] }
+
 // Other is the rafter that a rafter of the couple leans on.
 func (c *Couple) Other(piece int32) int32 {
 	if c.Rafters[0] == piece {
@@ -89,6 +92,14 @@ func (f *Frame) addCouple(a, b, headA, headB int32) {
 	c := Couple{Rafters: [2]int32{a, b}, Heads: [2]int32{headA, headB}}
 	f.Couples = append(f.Couples, c)
 	f.findTies(&f.Couples[len(f.Couples)-1])
+	if f.tied == nil {
+		f.tied = map[int32][]int32{}
+	}
+	for _, t := range f.Couples[len(f.Couples)-1].Ties {
+		if t.Piece >= 0 {
+			f.tied[t.Piece] = append(f.tied[t.Piece], f.couple[a])
+		}
+	}
 }
 
 // opposing is the piece of the target whose leaning head meets this one in the same upright plane, and that head.

@@ -29,10 +29,11 @@ type Frame struct {
 	Order    []int32   // pieces, each before all that it rests on; pieces in a circle are left out
 	Circles  [][]int32 // members that rest on themselves, hop by hop
 
-	first        []int32 // first piece of each member; one more at the end
-	landingStart []int32 // by piece
-	landings     []int32 // supports
-	couple       []int32 // by piece: index into Couples, or -1
+	first        []int32           // first piece of each member; one more at the end
+	landingStart []int32           // by piece
+	landings     []int32           // supports
+	couple       []int32           // by piece: index into Couples, or -1
+	tied         map[int32][]int32 // by tie: indices into Couples
 	Couples      []Couple
 }
 

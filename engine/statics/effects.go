@@ -3,6 +3,7 @@ package statics
 import (
 	"errors"
 
+	"example.com/scantling/engine/frame"
 	"example.com/scantling/engine/statics/plane"
 	"example.com/scantling/plugins/region"
 )
@@ -30,6 +31,8 @@ type Effects struct {
 	moving    *plane.Influence // of 1 N; nil where nothing may stand anywhere
 	influence plane.Influence
 	pushes    []plane.Push // of each support, for 1 N
+	drawn     Draw         // on what it ties
+	unit      Arrangement  // under 1 N of tension, where it ties
 	place     struct {
 		s    float64
 		side plane.Side
@@ -88,7 +91,7 @@ func (a *Analyst) Reactions(piece int32) *Effects {
 func (a *Analyst) solve(piece int32) *Effects {
 	e, t, w := &a.effects, a.t, a.w
 	e.Piece, e.Supports, e.Spans, e.Bedded, e.Unsolved, e.NoStiff = piece, e.Supports[:0], nil, false, t.Unsolved(piece), ""
-	e.combination, e.movers, e.moving, e.Unmoved = nil, nil, nil, 0
+	e.combination, e.movers, e.moving, e.drawn, e.Unmoved = nil, nil, nil, nil, 0
 	a.used = 0
 	for c := range e.Cases {
 		e.Cases[c].Acts, e.Cases[c].Parts, e.Cases[c].Reactions = false, e.Cases[c].Parts[:0], e.Cases[c].Reactions[:0]
@@ -119,6 +122,10 @@ func (a *Analyst) solve(piece int32) *Effects {
 			e.Unsolved = saying(err)
 			return e
 		}
+	}
+	if err := a.tie(piece); err != nil {
+		e.Unsolved = saying(err)
+		return e
 	}
 	if err := a.roam(piece, true); err != nil {
 		e.Unsolved = saying(err)
@@ -205,11 +212,9 @@ func (a *Analyst) actions(piece int32) {
 		}
 	}
 	if pull := t.tension[piece]; pull != nil {
-		cos, sin := sh.SlopeAt(0)
-		endCos, endSin := sh.SlopeAt(sh.Length)
 		for c, n := range pull {
 			if n != 0 {
-				w.loads[c] = append(w.loads[c], plane.Force(0, -n*cos, -n*sin), plane.Force(sh.Length, n*endCos, n*endSin))
+				w.loads[c] = appendTension(w.loads[c], sh, n)
 			}
 		}
 	}
@@ -222,6 +227,13 @@ func (a *Analyst) actions(piece int32) {
 			w.loads[c] = append(w.loads[c], plane.Force(head, f.X*sh.DirX+f.Y*sh.DirY, 0))
 		}
 	}
+}
+
+// appendTension adds the pull of a tension at either end of a piece.
+func appendTension(dst []plane.Load, sh *frame.Shape, tension float64) []plane.Load {
+	cos, sin := sh.SlopeAt(0)
+	endCos, endSin := sh.SlopeAt(sh.Length)
+	return append(dst, plane.Force(0, -tension*cos, -tension*sin), plane.Force(sh.Length, tension*endCos, tension*endSin))
 }
 
 // solveCase fills one case: the whole, and where the load of a variable case can be on some stretches and not on
@@ -348,9 +360,11 @@ func (e *Effects) At(k *region.Combination, q plane.Quantity, s float64, side pl
 
 // Acting is the forces of one arrangement of one case at one place.
 type Acting struct {
-	Case   int
+	Case   int // unitTension: of 1 N in what ties a couple
 	Forces plane.Forces
 }
+
+const unitTension = -1
 
 // Forces is what each arrangement of each case brings to one side of a place. The slice holds until the next call.
 func (e *Effects) Forces(s float64, side plane.Side) []Acting {
@@ -364,6 +378,9 @@ func (e *Effects) Forces(s float64, side plane.Side) []Acting {
 			e.acting = append(e.acting, Acting{c, part.Diagram.At(s, side)})
 		}
 	}
+	if len(e.drawn) > 0 {
+		e.acting = append(e.acting, Acting{Forces: e.unit.Diagram.At(s, side), Case: unitTension})
+	}
 	return e.acting
 }
 
@@ -373,10 +390,6 @@ func (e *Effects) Together(k *region.Combination, acting []Acting, q plane.Quant
 	var sum plane.Forces
 	for i := range acting {
 		a := &acting[i]
-		factor := k.Factors[a.Case]
-		if factor == 0 {
-			continue
-		}
 		v := a.Forces.M
 		switch q {
 		case plane.Axial:
@@ -384,8 +397,17 @@ func (e *Effects) Together(k *region.Combination, acting []Acting, q plane.Quant
 		case plane.Shear:
 			v = a.Forces.V
 		}
-		if e.permanent[a.Case] || v*factor*sense > 0 {
+		add := func(factor float64) {
 			sum.N, sum.V, sum.M = sum.N+factor*a.Forces.N, sum.V+factor*a.Forces.V, sum.M+factor*a.Forces.M
+		}
+		if a.Case == unitTension {
+			for _, factor := range e.drawing(k) {
+				if v*factor*sense > 0 {
+					add(factor)
+				}
+			}
+		} else if factor := k.Factors[a.Case]; factor != 0 && (e.permanent[a.Case] || v*factor*sense > 0) {
+			add(factor)
 		}
 	}
 	if w := e.weight(k); w != 0 {
@@ -398,7 +420,7 @@ func (e *Effects) Together(k *region.Combination, acting []Acting, q plane.Quant
 // Alike says for each combination which is the first that acts in the same way on the piece: only the cases that load it
 // tell combinations apart. It must not be changed.
 func (e *Effects) Alike(combinations []region.Combination) []int {
-	if len(combinations) == 0 || len(e.Cases) > 64 || len(e.movers) > 0 {
+	if len(combinations) == 0 || len(e.Cases) > 64 || len(e.movers) > 0 || len(e.drawn) > 0 {
 		return e.tellApart(combinations)
 	}
 	if len(e.alikeOf) != len(combinations) || &e.alikeOf[0] != &combinations[0] {
@@ -424,7 +446,7 @@ func (e *Effects) tellApart(combinations []region.Combination) []int {
 		out[k] = k
 		for j := range k {
 			if out[j] == j && combinations[j].State == combinations[k].State && e.same(combinations[j].Factors, combinations[k].Factors) &&
-				e.weight(&combinations[j]) == e.weight(&combinations[k]) {
+				e.weight(&combinations[j]) == e.weight(&combinations[k]) && e.drawing(&combinations[j]) == e.drawing(&combinations[k]) {
 				out[k] = j
 				break
 			}
@@ -446,7 +468,7 @@ func (e *Effects) same(a, b []float64) bool {
 func (e *Effects) use(k *region.Combination) bool {
 	acts := func() bool { return len(e.envelope.Permanent)+len(e.envelope.Variable) > 0 || e.envelope.Weight != 0 }
 	e.envelope.Moving, e.envelope.Weight = e.moving, e.weight(k)
-	if len(k.Factors) == len(e.combination) && len(k.Factors) > 0 && &k.Factors[0] == &e.combination[0] {
+	if len(e.drawn) == 0 && len(k.Factors) == len(e.combination) && len(k.Factors) > 0 && &k.Factors[0] == &e.combination[0] {
 		return acts()
 	}
 	e.combination = k.Factors
@@ -463,6 +485,11 @@ func (e *Effects) use(k *region.Combination) bool {
 			} else {
 				e.envelope.Variable = append(e.envelope.Variable, p)
 			}
+		}
+	}
+	for _, factor := range e.drawing(k) {
+		if factor != 0 {
+			e.envelope.Variable = append(e.envelope.Variable, plane.Part{Diagram: e.unit.Diagram, Factor: factor})
 		}
 	}
 	return acts()
@@ -487,6 +514,12 @@ func (e *Effects) Reaction(k *region.Combination, support int) (largest, smalles
 			default:
 				smallest += z
 			}
+		}
+	}
+	for _, factor := range e.drawing(k) {
+		if factor != 0 { // of a bent tie alone
+			z := factor * e.unit.Reactions[support].Z
+			largest, smallest = largest+max(0, z), smallest+min(0, z)
 		}
 	}
 	if w := e.weight(k); w != 0 {

@@ -9,8 +9,8 @@ import (
 	"example.com/scantling/plugins/region"
 )
 
-// mover is a load that may stand anywhere along a member. It is judged in that member and at its supports, where it is
-// worst for each thing that is asked, and belongs to no balance: it is passed on to nothing.
+// mover is a load that may stand anywhere along a member. It is judged in that member, at its supports and in
+// what ties it (Draw), where it is worst for each thing that is asked, and belongs to no balance: it is passed on to nothing further.
 type mover struct {
 	kase   int32 // the case that a load of the document belongs to; instead for what stands there in place of the imposed load
 	weight float64

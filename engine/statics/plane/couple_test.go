@@ -53,6 +53,63 @@ func TestCoupleWithOneTieIsThreeHinges(t *testing.T) {
 	}
 }
 
+// A load of 1 N at u from a foot brings u / 2 run to the other foot, and so, by the moment of that half about the head, the tie
+// u / 2 over its depth below the head: most at the ridge. On an eave it lifts the other foot, and presses the tie.
+func TestTieUnderALoadThatMayStandAnywhere(t *testing.T) {
+	const run, rise = 2500., 2000.
+	length := math.Hypot(run, rise)
+	rows := []struct {
+		name string
+		foot float64 // mm along the rafter
+		at   float64 // of the tie, as a part of the way from foot to head
+		want Reach
+	}{
+		{"tie at the feet", 0, 0, Reach{Largest: run / 2 / rise}},
+		{"collar at a third", 0, 1. / 3, Reach{Largest: run / 2 / (rise * 2 / 3)}},
+		{"eaves a fifth of the way beyond the feet", length / 5, 0, Reach{Largest: run / 2 / rise, Smallest: -run / 5 / 2 / rise}},
+	}
+	for _, r := range rows {
+		t.Run(r.name, func(t *testing.T) {
+			var c Couple
+			beyond := r.foot / length
+			at := r.foot + r.at*length
+			both := [2]Rafter{rafter(run*(1+beyond), rise*(1+beyond), r.foot), rafter(run*(1+beyond), rise*(1+beyond), r.foot)}
+			require.NoError(t, c.Set(both, []Tie{{At: [2]float64{at, at}}}, CoupleOptions{}))
+			for side := range 2 {
+				reach, err := c.Reach(nil, side)
+				require.NoError(t, err)
+				require.Len(t, reach, 1)
+				assert.InDelta(t, r.want.Largest, reach[0].Largest, 1e-9)
+				assert.InDelta(t, r.want.Smallest, reach[0].Smallest, 1e-9)
+			}
+		})
+	}
+}
+
+// Two ties share the thrust: wherever the load stands, what either takes stays within its reach.
+func TestTiesThatShareKeepWithinTheirReach(t *testing.T) {
+	const run, rise = 2500., 2000.
+	length := math.Hypot(run, rise)
+	var c Couple
+	ties := []Tie{{At: [2]float64{0, 0}, EA: 5e7}, {At: [2]float64{length / 2, length / 2}, EA: 5e7}}
+	require.NoError(t, c.Set([2]Rafter{rafter(run, rise, 0), rafter(run, rise, 0)}, ties, CoupleOptions{}))
+	reach, err := c.Reach(nil, 0)
+	require.NoError(t, err)
+	most, least := [2]float64{}, [2]float64{}
+	for i := range 2001 {
+		f, err := c.Forces([2][]Load{{Force(length*float64(i)/2000, 0, -1)}, nil})
+		require.NoError(t, err)
+		for k, n := range f.Ties {
+			most[k], least[k] = max(most[k], n), min(least[k], n)
+		}
+	}
+	for k := range ties {
+		assert.InDelta(t, most[k], reach[k].Largest, 1e-6)
+		assert.GreaterOrEqual(t, reach[k].Largest, most[k]-1e-12)
+		assert.InDelta(t, least[k], reach[k].Smallest, 1e-6)
+	}
+}
+
 // Unequal: feet by moments about each other, tie by the moments of one half.
 func TestUnequalCoupleWithEaves(t *testing.T) {
 	var c Couple

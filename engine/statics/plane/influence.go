@@ -119,14 +119,27 @@ func (in *Influence) Push(support int) (p Push) {
 				p.Down = v
 			}
 		})
-		turns = u.stationary(h)
+	}
+	along := in.level(support)
+	p.Sideways = math.Max(along.Largest, -along.Smallest)
+	return p
+}
+
+// level is how far the part along u of one of the answers reaches.
+func (in *Influence) level(answer int) (reach Reach) {
+	for i := range in.runs {
+		u, h := &in.runs[i].answers[answer].u, in.runs[i].to-in.runs[i].from
+		turns := u.stationary(h)
 		turns.around(h, func(x float64) {
-			if v := math.Abs(u.at(x)); v > p.Sideways && v > negligible {
-				p.Sideways = v
+			switch v := u.at(x); {
+			case v > negligible:
+				reach.Largest = math.Max(reach.Largest, v)
+			case v < -negligible:
+				reach.Smallest = math.Min(reach.Smallest, v)
 			}
 		})
 	}
-	return p
+	return reach
 }
 
 // around yields the start of a stretch, the places and the end.
