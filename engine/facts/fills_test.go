@@ -1,6 +1,7 @@
 package facts
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -28,7 +29,7 @@ func TestEveryFactOfTheBookIsFilledOnce(t *testing.T) {
 	book, err := vocabulary.NewBook()
 	require.NoError(t, err)
 	lists := map[vocabulary.Subject][]filler{
-		vocabulary.Member:  append(fillers(memberFacts), fillers(pieceFacts)...),
+		vocabulary.Member:  slices.Concat(fillers(memberFacts), fillers(pieceFacts), fillers(bedFacts)),
 		vocabulary.Support: append(fillers(supportFacts), fillers(restFacts)...),
 		vocabulary.Area:    fillers(areaFacts), vocabulary.Frame: fillers(frameFacts), vocabulary.Drawing: fillers(drawingFacts),
 		vocabulary.Notch: fillers(notchFacts), vocabulary.Hole: fillers(holeFacts), vocabulary.Ground: fillers(groundFacts),

@@ -32,7 +32,7 @@ func (w *work) pieces() {
 		r.supports, r.first = w.frame.SupportsOf(piece)
 		r.at = w.heldAt[w.heldFrom[i]:w.heldFrom[i+1]]
 		return r
-	}}, pieceFacts)
+	}}, slices.Concat(pieceFacts, bedFacts))
 }
 
 // holdPlaces lists the places that hold each piece.

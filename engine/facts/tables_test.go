@@ -21,7 +21,7 @@ type table struct {
 }
 
 var tables = slices.Concat(documentTables, geometryTables, pathTables, staticsTables, coupleTables, supportTables, fixingTables,
-	phaseTables, wholeTables, movingTables)
+	phaseTables, wholeTables, movingTables, bedTables)
 
 func TestFactsAgainstHand(t *testing.T) {
 	for _, c := range tables {

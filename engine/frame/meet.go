@@ -157,6 +157,9 @@ func overlap(a *Shape, da model.Point, b *Shape, db model.Point) (from, to float
 			if w < nearby || math.Abs(ux*vy-uy*vx) > 0.05*h*w { // runs along: within three degrees
 				continue
 			}
+			if math.Abs((q0.X-p0.X)*uy-(q0.Y-p0.Y)*ux) > alongside*h { // another leg of what turns a corner
+				continue
+			}
 			t0 := ((q0.X-p0.X)*ux + (q0.Y-p0.Y)*uy) / (h * h)
 			t1 := ((q1.X-p0.X)*ux + (q1.Y-p0.Y)*uy) / (h * h)
 			lo, hi := max(0, min(t0, t1)), min(1, max(t0, t1))
@@ -169,6 +172,10 @@ func overlap(a *Shape, da model.Point, b *Shape, db model.Point) (from, to float
 	}
 	return from, to, ok
 }
+
+// alongside is how far aside, in mm in plan, one axis still runs along another: more than any wall is thick, less than a room is
+// wide.
+const alongside = 600
 
 func between(a, b model.Point, t float64) model.Point {
 	return model.Point{X: a.X + t*(b.X-a.X), Y: a.Y + t*(b.Y-a.Y), Z: a.Z + t*(b.Z-a.Z)}

@@ -92,13 +92,22 @@ func (f *Frame) placeBlind(s *Support, m *model.Member, said *model.Support, sh 
 	}
 }
 
-// bed finds the stretch of a piece that lies on a continuous support.
+// bed finds the stretch of a piece that lies on a continuous support: what the document says of it, as far as something is
+// there. Where the two do not run along each other that is no more than the breadth of what carries it.
 func (f *Frame) bed(s *Support, said *model.Support, sh, on *Shape, mine, theirs model.Point) {
 	from, to, ok := overlap(sh, mine, on, theirs)
-	if !ok {
+	switch {
+	case ok:
+	case sh.Upright:
 		from, to = 0, sh.Length
+	default:
+		met, half := meet(sh, mine, on, theirs, false), halfBreadth(f.Member(s.On), on)
+		if met.distance > half { // it lies clear of what it names
+			half = 0
+		}
+		from, to = max(0, met.s-half), min(sh.Length, met.s+half)
 	}
-	s.From, s.To = said.From.Or(from), said.To.Or(to)
+	s.From, s.To = min(max(said.From.Or(from), from), to), min(max(said.To.Or(to), from), to)
 	s.At = (s.From + s.To) / 2
 	met, past := nearest(on, theirs, add(sh.At(s.At), mine))
 	target := f.Member(s.On)

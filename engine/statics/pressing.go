@@ -13,12 +13,7 @@ type Pressing struct {
 
 // Pressing is what presses on a piece besides its own weight, in the order of its loads, what lands, and what is passed on.
 func (t *TakeDown) Pressing(piece int32) []Pressing {
-	var out []Pressing
-	for _, o := range t.ownOf(piece) {
-		if l := &o.load; !o.weight {
-			out = append(out, Pressing{int(o.kase), -1, l.From, max(l.From, l.To), -l.Z0, -l.Z1})
-		}
-	}
+	out := t.pressingOwn(piece, false)
 	for _, i := range t.Frame.LandingsOn(piece) {
 		s := &t.Frame.Supports[i]
 		if s.Continuous {
@@ -34,4 +29,34 @@ func (t *TakeDown) Pressing(piece int32) []Pressing {
 		out = append(out, Pressing{int(p.kase), -1, p.from, max(p.from, p.to), -p.f0.Z, -p.f1.Z})
 	}
 	return out
+}
+
+// Weight is what a piece itself weighs, as it presses on what is under it.
+func (t *TakeDown) Weight(piece int32) []Pressing { return t.pressingOwn(piece, true) }
+
+// pressingOwn is a piece's own loads: what it weighs, or the rest.
+func (t *TakeDown) pressingOwn(piece int32, weight bool) []Pressing {
+	var out []Pressing
+	for _, o := range t.ownOf(piece) {
+		if l := &o.load; o.weight == weight {
+			out = append(out, Pressing{int(o.kase), -1, l.From, max(l.From, l.To), -l.Z0, -l.Z1})
+		}
+	}
+	return out
+}
+
+// Within is the push down of a load between two places of its piece, N.
+func (p *Pressing) Within(from, to float64) float64 {
+	if p.To <= p.From {
+		if p.From < from || p.From > to {
+			return 0
+		}
+		return p.First
+	}
+	a, b := max(from, p.From), min(to, p.To)
+	if b <= a {
+		return 0
+	}
+	at := func(s float64) float64 { return p.First + (s-p.From)/(p.To-p.From)*(p.Last-p.First) }
+	return (at(a) + at(b)) / 2 * (b - a)
 }

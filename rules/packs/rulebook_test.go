@@ -19,6 +19,7 @@ var covered = []struct {
 	{"load-path", "2", "load reaches ground", []string{"reaches-ground", "solved", "loads-counted", "moving-load-below"}, ""},
 	{"load-path", "3", "no circle", []string{"no-circle"}, ""},
 	{"load-path", "4", "declared support and geometry agree", []string{"meets-in-plan", "meets-in-level", "place-on-member", "centres-and-step"}, ""},
+	{"load-path", "model", "load outside the stretch that is bedded is a finding", []string{"bed-under-load"}, ""},
 	{"load-path", "5", "posts on the axis and within the length of what carries them", []string{"lands-within", "post-on-axis", "post-place"},
 		"crushing under a post needs the strength of the place: it is a rule of each region, on the common length and width of the contact"},
 	{"load-path", "6", "post on a single joist, a rafter or a ridge board", []string{"post-on-light-member"}, ""},
