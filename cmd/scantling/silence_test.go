@@ -66,6 +66,8 @@ var silences = []struct {
 	{"load-path/uplift-balanced", []string{"members/WB1/weight"}, "BJ1 on WPB1: ask load-path/uplift-balanced"},
 	{"load-path/push-resisted", []string{"members/L2/supports/0/holds", "members/L2/supports/1/holds"}, "L2 on WN: stop load-path/push-resisted"},
 	{"load-path/strut-head-held", []string{"members/P3/path=[[5100, 1800, 2717], [5400, 1800, 5151.4]]"}, "P3: stop load-path/strut-head-held"},
+	{"load-path/strut-head-fixing-stated", []string{"members/P3/path=[[5100, 1800, 2717], [5400, 1800, 5151.4]]", `members/P3/straps=[{"kind": "lateral", "to": "RB1"}]`}, "P3: ask load-path/strut-head-fixing-stated"},
+	{"load-path/strut-head-fixing-holds", []string{"members/P3/path=[[5100, 1800, 2717], [5400, 1800, 5151.4]]", `members/P3/straps=[{"kind": "lateral", "to": "RB1", "capacity": {"along": 4}}]`}, "P3: unchecked (stop) load-path/strut-head-fixing-holds"},
 	{"load-path/roller-slides", []string{"members/ST1/grade"}, "ST1: unchecked (ask) load-path/roller-slides"},
 	{"load-path/crank-joint", []string{"members/ST1/joints"}, "ST1: ask load-path/crank-joint"},
 	{"load-path/bend-in-plan", []string{"members/ST1/path"}, "ST1: unchecked (ask) load-path/bend-in-plan"},

@@ -83,7 +83,7 @@ func (w *work) summarise(a *statics.Analyst, part effect, piece int32, s *summar
 		e := a.Reactions(piece)
 		s.supports = w.reactions(e, piece)
 		s.total = w.totalLoad(piece)
-		s.thrust, s.headPush = w.thrust(e, piece), w.headPush(piece)
+		s.thrust, s.headPush = w.thrust(e, piece), w.headPush(w.strongest(), piece)
 		s.footThrust = w.footThrust(e, piece)
 		s.draws = w.draws(a, piece)
 		s.tieForce = w.tieForce(piece, s.draws)
@@ -506,14 +506,14 @@ func (w *work) thrust(e *statics.Effects, piece int32) float64 {
 	return worst
 }
 
-// headPush is the largest push that must hold the head of a sloping strut sideways, N; 0 for others.
-func (w *work) headPush(piece int32) float64 {
+// headPush is the largest push that must hold the head of a sloping strut sideways in any of some combinations, N; 0 for others.
+func (w *work) headPush(combinations []int, piece int32) float64 {
 	push := w.down.HeadPush(piece)
 	if push == nil {
 		return 0
 	}
 	sh, worst := w.frame.Shape(piece), 0.0
-	for _, c := range w.strongest() {
+	for _, c := range combinations {
 		worst = max(worst, w.largest(&w.Source.Combinations[c], func(c int) float64 { return push[c].X*sh.DirX + push[c].Y*sh.DirY }))
 	}
 	return worst

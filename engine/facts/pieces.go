@@ -228,7 +228,9 @@ var pieceFacts = []fill[pieceRow]{
 	{name: "tie_force", needs: ofReactions, number: solved(func(s *summary) numberValue { return s.tieForce })},
 	{name: "thrust", needs: ofReactions, number: solved(func(s *summary) numberValue { return num(s.thrust) })},
 	{name: "head_push", needs: ofReactions, number: solved(func(s *summary) numberValue { return num(s.headPush) })},
-	{name: "head_push_taken", truth: func(r *pieceRow) truthValue { return yes(hasLateralStrap(r.m)) }},
+	{name: "head_push_taken", truth: func(r *pieceRow) truthValue { return yes(len(r.headStraps()) > 0) }},
+	{name: "head_push_capacity", number: (*pieceRow).headCapacity},
+	{name: "head_push_ratio", number: (*pieceRow).headPushRatio},
 	{name: "thrust_taken", truth: func(r *pieceRow) truthValue { return yes(r.thrustTaken()) }},
 	{name: "foot_thrust", needs: ofReactions, number: solved(func(s *summary) numberValue { return s.footThrust })},
 	{name: "roller_movement", needs: ofBends, number: solved(func(s *summary) numberValue { return s.roller })},
@@ -527,6 +529,64 @@ func (r *pieceRow) tieRatio() numberValue {
 		worst = max(worst, force.v/lap.Along.Value)
 	}
 	return num(worst)
+}
+
+// headStraps is the lateral straps that hold the head of the piece sideways: those said to be elsewhere do not.
+func (r *pieceRow) headStraps() (out []*model.Strap) {
+	atHead := topEnd(r.w.frame, r.piece)
+	straps := r.m.More().Straps
+	for i := range straps {
+		if s := &straps[i]; s.Kind == "lateral" && (!s.At.Known || atHead(s.At.Value)) {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// headCapacity is what the straps at its head are stated to hold, together.
+func (r *pieceRow) headCapacity() numberValue {
+	straps := r.headStraps()
+	if len(straps) == 0 {
+		return noNumber("no strap holds its head sideways")
+	}
+	sum := noNumber("what the strap at its head holds is not stated")
+	for _, s := range straps {
+		if s.Capacity != nil && s.Capacity.Along.Known {
+			sum = num(sum.v + s.Capacity.Along.Value)
+		}
+	}
+	return sum
+}
+
+// headPushRatio is the push at the head, in the combination that the basis of the straps' capacities belongs to, over those.
+func (r *pieceRow) headPushRatio() numberValue {
+	holds := r.headCapacity()
+	if holds.why != "" {
+		return holds
+	}
+	if why := r.w.down.Unsolved(r.piece); why != "" {
+		return noNumber("its reactions could not be worked out: " + why)
+	}
+	basis, first := "", true
+	for _, s := range r.headStraps() {
+		switch {
+		case s.Capacity == nil || !s.Capacity.Along.Known:
+			continue
+		case !first && s.Capacity.Basis != basis:
+			return noNumber("the capacities of the straps at its head are of more than one basis, and add up to none")
+		}
+		basis, first = s.Capacity.Basis, false
+	}
+	switch use, why := r.w.basis(basis); {
+	case why != "":
+		return noNumber(why)
+	case len(use) == 0:
+		return noNumber(noCombinations)
+	case holds.v <= 0:
+		return noNumber("the stated capacity is nothing")
+	default:
+		return num(r.w.headPush(use, r.piece) / holds.v)
+	}
 }
 
 // basis is the combinations that a stated capacity is held against, by its basis; why says that there are none.

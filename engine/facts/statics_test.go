@@ -9,6 +9,14 @@ func four(length, supports, loads string) string {
 	"supports": [` + supports + `], "loads": [` + loads + `]}`)
 }
 
+// leaning is a strut that leans under a purlin, with its straps.
+func leaning(straps string) string {
+	return frameOf(`"W1": {"role": "wall", "ground": true, "path": [[-500, 0, 0], [2000, 0, 0]]}, "W2": {"role": "wall", "ground": true, "path": [[-500, 4000, 0], [2000, 4000, 0]]},
+	"F": {"role": "wall", "ground": true, "path": [[-500, 2000, -3000], [2000, 2000, -3000]]},
+	"P": {"role": "purlin", "section": "75x200", "grade": "C24", "path": [[0, 0, 0], [0, 4000, 0]], "supports": [{"on": "W1"}, {"on": "S"}, {"on": "W2"}], "loads": [{"action": "dead", "line": 2}]},
+	"S": {"role": "strut", "section": "75x75", "path": [[1500, 2000, -3000], [0, 2000, 0]], "supports": [{"on": "F", "holds": "horizontal"}], "straps": [` + straps + `]}`)
+}
+
 var limitStates = []string{"strength 1.35 dead", "strength 1.35 dead + 1.5 imposed", "stability 0.9 dead + 1.5 imposed", "characteristic 1 dead + 1 imposed"}
 
 // full is 1 kN/m dead and 2 kN/m imposed over the whole length.
@@ -114,12 +122,39 @@ var staticsTables = []table{{
 }, {
 	what: "a strut that leans under a purlin: its head pushes as much as its foot",
 	// 2 N/mm on two spans of 2 m: 10/8 * 2 * 2000 = 5000 N on the strut, which leans 1500 over 3000: 2500 level at either end.
-	document: frameOf(`"W1": {"role": "wall", "ground": true, "path": [[-500, 0, 0], [2000, 0, 0]]}, "W2": {"role": "wall", "ground": true, "path": [[-500, 4000, 0], [2000, 4000, 0]]},
-	"F": {"role": "wall", "ground": true, "path": [[-500, 2000, -3000], [2000, 2000, -3000]]},
-	"P": {"role": "purlin", "section": "75x200", "grade": "C24", "path": [[0, 0, 0], [0, 4000, 0]], "supports": [{"on": "W1"}, {"on": "S"}, {"on": "W2"}], "loads": [{"action": "dead", "line": 2}]},
-	"S": {"role": "strut", "section": "75x75", "path": [[1500, 2000, -3000], [0, 2000, 0]], "supports": [{"on": "F", "holds": "horizontal"}], "straps": [{"kind": "lateral", "to": "P"}]}`),
+	document:     leaning(`{"kind": "lateral", "to": "P"}`),
 	combinations: limitStates,
-	want:         []want{{"S.head_push", 1.35 * 2500}, {"S.head_push_taken", true}, {"P.head_push_taken", false}, {"P.head_push", 0}, {"S/0.push", 1.35 * 2500}, {"P/0.push", 0}},
+	want: []want{{"S.head_push", 1.35 * 2500}, {"S.head_push_taken", true}, {"P.head_push_taken", false}, {"P.head_push", 0}, {"S/0.push", 1.35 * 2500}, {"P/0.push", 0},
+		{"S.head_push_capacity", absent("is not stated")}, {"S.head_push_ratio", absent("is not stated")}, {"P.head_push_capacity", absent("no strap")}},
+}, {
+	what:         "a strap of stated capacity in use, and a second without",
+	document:     leaning(`{"kind": "lateral", "to": "P", "at": 3300, "capacity": {"along": 4, "basis": "safe working"}}, {"kind": "lateral", "to": "P"}`),
+	combinations: limitStates,
+	want:         []want{{"S.head_push_capacity", 4000}, {"S.head_push_ratio", 2500.0 / 4000}},
+}, {
+	what:         "two that hold together at the limit",
+	document:     leaning(`{"kind": "lateral", "to": "P", "capacity": {"along": 1, "basis": "design"}}, {"kind": "lateral", "to": "P", "capacity": {"along": 2, "basis": "design"}}`),
+	combinations: limitStates,
+	want:         []want{{"S.head_push_capacity", 3000}, {"S.head_push_ratio", 1.35 * 2500 / 3000}},
+}, {
+	what:         "of two bases",
+	document:     leaning(`{"kind": "lateral", "to": "P", "capacity": {"along": 1, "basis": "design"}}, {"kind": "lateral", "to": "P", "capacity": {"along": 2, "basis": "safe working"}}`),
+	combinations: limitStates,
+	want:         []want{{"S.head_push_ratio", absent("more than one basis")}},
+}, {
+	what:         "of no basis",
+	document:     leaning(`{"kind": "lateral", "to": "P", "capacity": {"along": 4}}`),
+	combinations: limitStates,
+	want:         []want{{"S.head_push_ratio", absent("no basis")}},
+}, {
+	what:         "a strap at its foot holds no head, and one for design no load without factors",
+	document:     leaning(`{"kind": "lateral", "to": "F", "at": 100, "capacity": {"along": 4, "basis": "design"}}`),
+	combinations: limitStates,
+	want:         []want{{"S.head_push_taken", false}, {"S.head_push_capacity", absent("no strap")}},
+}, {
+	what:     "a design capacity without a region",
+	document: leaning(`{"kind": "lateral", "to": "P", "capacity": {"along": 4, "basis": "design"}}`),
+	want:     []want{{"S.head_push_ratio", absent("without a region")}},
 }, {
 	what: "two winds that push against each other: neither may be counted on",
 	document: `{"framing": 1, "self_weight": false, "areas": {"roof": {"kind": "roof", "wind": {"west": -0.5, "east": 0.5}}}, "members": {
