@@ -59,6 +59,7 @@ var silences = []struct {
 	{"load-path/hip-foot", []string{"members/H1/path"}, "H1: stop load-path/supports-needed"},
 	{"load-path/serves-something", []string{"members/WPN/supports/1"}, "L2: note load-path/serves-something"},
 	{"load-path/solved", []string{"members/BP1/grade"}, "BP1: stop load-path/solved"},
+	{"load-path/solved", []string{"members/ST1/joints/0/kind"}, "ST1: stop load-path/solved"},
 	{"load-path/loads-counted", []string{"members/WX2U/weight"}, "WX2U: stop load-path/loads-counted"},
 	{"load-path/moving-load-below", []string{"members/GB1/movable_load=2"}, "GB1: ask load-path/moving-load-below"},
 	{"load-path/uplift-stated", []string{"members/BJ1/supports/1/capacity/up", "members/BJ1/straps"}, "BJ1 on ST1: ask load-path/uplift-stated"},

@@ -123,8 +123,8 @@ func (w *worker) side(s *side, piece, head int32) (why string) {
 		return "a rafter of the couple has no foot"
 	case w.nowhere:
 		return "a load lands on it at a place that neither a path nor the document tells"
-	case hinged(f.Member(piece), sh) != "":
-		return "a rafter of the couple has a hinge between its ends: it folds there"
+	case folds(f.Member(piece), sh) != "":
+		return "of a rafter of the couple: " + folds(f.Member(piece), sh)
 	}
 	if f.Supports[head].At < sh.Length/2 {
 		s.turned, s.sign = true, -1

@@ -131,7 +131,8 @@ func TestARafterThatLiesAlongAWallIsNoHalfOfACouple(t *testing.T) {
 	assert.InDelta(t, -5000, down.Unresolved[0].Z, 1e-9)
 }
 
-// A hinge makes a chain of a beam on two supports, and of two spans two that do not help each other: neither is a stiff length.
+// A hinge makes a chain of a beam on two supports, and of two spans two that do not help each other: neither is a stiff length. A joint
+// of which nobody says what it is may be one.
 func TestAMemberWithAHingeIsNotTakenForAStiffOne(t *testing.T) {
 	const piers = `"A": {"role": "pier", "ground": true, "path": [[0, 0, -500], [0, 0, 0]]}, "C": {"role": "pier", "ground": true, "path": [[4000, 0, -500], [4000, 0, 0]]},
 		"L": {"role": "rafter", "path": [[0, 500, 0], [2000, 500, 1500]], "joints": [{"at": 900, "kind": "hinge"}], "loads": [{"action": "dead", "line": 1}], "supports": [{"on": "A", "at": 0}, {"against": "R"}]},
@@ -140,6 +141,10 @@ func TestAMemberWithAHingeIsNotTakenForAStiffOne(t *testing.T) {
 		{"between the supports of a beam", `[[0, 0, 0], [4000, 0, 0]]`, `{"at": 2000, "kind": "hinge"}`, "a hinge 2000 mm along"},
 		{"at the bend of a cranked beam", `[[0, 0, 0], [1500, 0, 0], [4000, 0, 0]]`, `{"at": 1500, "kind": "hinge"}`, "a hinge 1500 mm along"},
 		{"somewhere", `[[0, 0, 0], [4000, 0, 0]]`, `{"kind": "hinge"}`, "where is not stated"},
+		{"what nobody says is rigid", `[[0, 0, 0], [4000, 0, 0]]`, `{"at": 2000, "detail": "two plates"}`, "a joint 2000 mm along, and nobody says whether it is rigid"},
+		{"nor where it is", `[[0, 0, 0], [4000, 0, 0]]`, `{"detail": "two plates"}`, "a joint, and where is not stated, and nobody says whether it is rigid"},
+		{"of two the one that is not stated", `[[0, 0, 0], [4000, 0, 0]]`, `{"at": 1000, "kind": "rigid"}, {"at": 2000}`, "a joint 2000 mm along"},
+		{"at an end it does not matter", `[[0, 0, 0], [4000, 0, 0]]`, `{"at": 0}`, ""},
 		{"at an end, as any end is", `[[0, 0, 0], [4000, 0, 0]]`, `{"at": 4000, "kind": "hinge"}`, ""},
 		{"none: a stiff splice", `[[0, 0, 0], [4000, 0, 0]]`, `{"at": 2000, "kind": "rigid"}`, ""},
 	} {
@@ -151,7 +156,7 @@ func TestAMemberWithAHingeIsNotTakenForAStiffOne(t *testing.T) {
 			} else {
 				assert.Contains(t, unsolved(down, "B"), row.why)
 			}
-			assert.Contains(t, unsolved(down, "L"), "a hinge between its ends")
+			assert.Contains(t, unsolved(down, "L"), "of a rafter of the couple: it has a hinge 900 mm along")
 		})
 	}
 }

@@ -351,8 +351,8 @@ func (w *worker) alone(piece int32, bedded bool) {
 		w.stop(piece, "a load lands on it at a place that neither a path nor the document tells")
 	case bedded:
 		w.bedded(piece)
-	case hinged(m, sh) != "":
-		w.stop(piece, hinged(m, sh))
+	case folds(m, sh) != "":
+		w.stop(piece, folds(m, sh))
 	case sh.Upright:
 		w.upright(piece)
 	case w.isStrut(m, sh):
@@ -362,17 +362,22 @@ func (w *worker) alone(piece int32, bedded bool) {
 	}
 }
 
-// hinged says why a piece with a hinge between its ends is not worked out: taken for one stiff length it would seem to stand
-// where it folds. A hinge at an end is what the statics takes every end for.
-func hinged(m *model.Member, sh *frame.Shape) string {
+// folds says why a piece with a joint between its ends that is a hinge, or may be one, is not worked out: taken for one stiff length
+// it would seem to stand where it folds. A hinge at an end is what the statics takes every end for.
+func folds(m *model.Member, sh *frame.Shape) string {
 	for _, j := range m.More().Joints {
-		switch at := j.At; {
-		case j.Kind != "hinge" || at.Known && (at.Value < onePlace || at.Value > sh.Length-onePlace):
-		case at.Known:
-			return fmt.Sprintf("it has a hinge %.0f mm along: make it two members, of which one rests on the other there", at.Value)
-		default:
-			return "it has a hinge, and where is not stated: make it two members, of which one rests on the other there"
+		atEnd := j.At.Known && (j.At.Value < onePlace || j.At.Value > sh.Length-onePlace)
+		if j.Kind == "rigid" || atEnd {
+			continue
 		}
+		where := ", and where is not stated"
+		if j.At.Known {
+			where = fmt.Sprintf(" %.0f mm along", j.At.Value)
+		}
+		if j.Kind == "hinge" {
+			return "it has a hinge" + where + ": make it two members, of which one rests on the other there"
+		}
+		return "it has a joint" + where + ", and nobody says whether it is rigid or a hinge at which the member folds"
 	}
 	return ""
 }

@@ -488,7 +488,7 @@ var holeTable = tableOf("hole", "A round hole through the width.", nil,
 
 var jointTable = tableOf("joint", "A connection within a member, at a crank or a splice.", nil,
 	in("at", "along the axis", func(j *model.Joint) *model.Quantity { return &j.At }, along.optional()),
-	in("kind", "rigid or hinge", func(j *model.Joint) *string { return &j.Kind }, word("rigid", "hinge")),
+	in("kind", "rigid or hinge; absent: nobody knows, and a member with it between its ends is not worked out", func(j *model.Joint) *string { return &j.Kind }, word("rigid", "hinge")),
 	in("detail", "the weld or bolts", func(j *model.Joint) *string { return &j.Detail }, words),
 	in("capacity", "moment that it is stated to hold", func(j *model.Joint) *model.Quantity { return &j.Capacity }, moment.optional()),
 )
