@@ -148,8 +148,12 @@ var silences = []struct {
 	{"practice/snow-drift", []string{"site/snow_drift"}, "frame: ask practice/snow-drift"},
 
 	{"paperwork/drawing-named", []string{"members/RN/drawing"}, "frame: ask paperwork/drawing-named"},
+	{"paperwork/drawing-named", []string{"members/WN/drawing"}, "frame: ask paperwork/drawing-named"},
+	{"paperwork/drawing-named", []string{"members/WPN/drawing"}, "frame: ask paperwork/drawing-named"},
+	{"paperwork/drawing-named", []string{"members/SR1/drawing"}, "frame: ask paperwork/drawing-named"},
 	{"paperwork/drawing-listed", []string{"drawings/S-101"}, "RN: ask paperwork/drawing-listed"},
 	{"paperwork/engineers-details-open", []string{`members/RN/drawing={"S-101": {"to": "engineer"}}`, "site/stage"}, "RN: ask paperwork/engineers-details-open"},
+	{"paperwork/engineers-details-open", []string{`members/WN/drawing={"S-100": {"to": "engineer"}}`}, "WN: ask paperwork/engineers-details-open"},
 	{"paperwork/drawings-agree", []string{`members/RN/drawing={"S-101": {"section": "47x170"}}`, "members/RN/section"}, "RN: ask paperwork/drawings-agree"},
 	{"paperwork/see-before-covered", []string{"members/RB2/seen"}, "RB2: note paperwork/see-before-covered"},
 	{"paperwork/see-before-covered", []string{"members/RB2/seen/photo"}, "RB2: note paperwork/see-before-covered"},

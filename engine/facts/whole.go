@@ -437,9 +437,7 @@ var frameFacts = []fill[work]{
 	{name: "region_assumptions", number: func(w *work) numberValue { return num(float64(w.Source.Assumptions)) }},
 	{name: "removed", text: func(w *work) textValue { return txt(w.marks(removesStability)) }},
 	{name: "undrawn", text: func(w *work) textValue {
-		return txt(w.marks(func(m *model.Member) bool {
-			return m.Phase == model.New && !m.Ground && structural(m.Role) && len(m.Drawings) == 0
-		}))
+		return txt(w.marks(func(m *model.Member) bool { return m.Phase == model.New && len(m.Drawings) == 0 }))
 	}},
 	{name: "mixed_grades", text: func(w *work) textValue { return txt(w.mixedGrades()) }},
 	{name: "heaviest_on_each", needs: ofArrivals, text: func(w *work) textValue { return txt(w.heaviestOnEach()) }},

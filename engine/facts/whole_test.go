@@ -54,13 +54,14 @@ var wholeTables = []table{{
 		{"frame.title", "Areas"}, {"frame.region", "GB-ENG"}, {"frame.region_served", false}, {"frame.members", 5}, {"frame.pieces", 7}, {"frame.stage", "design"}, {"frame.existing", "not relied on"},
 		{"frame.is_weightless", true}, {"frame.snow_drift", "no abutments"}, {"frame.has_snow", true}, {"frame.has_valley", true}, {"frame.stability", "engineer"}, {"frame.temporary_works", "contractor"},
 		{"frame.has_brace", true}, {"frame.has_roof", true}, {"frame.region_assumptions", 0}, {"frame.removes_stability", false}, {"frame.removed", ""},
-		{"frame.mixed_grades", "rafter 47x147: 1 C16 and 3 C24"}, {"frame.undrawn", "R, V, J"},
+		{"frame.mixed_grades", "rafter 47x147: 1 C16 and 3 C24"}, {"frame.undrawn", "W, R, V, J"},
 		{"ground W.id", "W"}, {"ground W.role", "wall"}, {"ground W.footing", "strip, 600 wide"}, {"ground W.heaviest", 0}, {"ground W.heaviest_from", absent("nothing lands")}, {"ground W.heaviest_at", absent("place is not known")},
 		{"ground W.heaviest_on", absent("nothing lands")}, {"frame.heaviest_on_each", ""},
 	},
 }, {
 	what:     "a frame that says nothing of itself",
-	document: `{"framing": 1, "members": {"R": {"role": "rafter", "section": "47x147", "grade": "C24", "length": 3000, "straps": [{"kind": "holding down"}], "drawing": "S-1"}, "W": {"role": "wall", "ground": true}}}`,
+	document: `{"framing": 1, "members": {"R": {"role": "rafter", "section": "47x147", "grade": "C24", "length": 3000, "straps": [{"kind": "holding down"}], "drawing": "S-1"}, "W": {"role": "wall", "ground": true, "drawing": "S-1"},
+	"OLD": {"role": "beam", "phase": "existing", "length": 3000}}}`,
 	want: []want{
 		{"frame.title", absent("does not say")}, {"frame.region", absent("does not say")}, {"frame.stage", absent("does not say")}, {"frame.existing", absent("does not say")},
 		{"frame.is_weightless", false}, {"frame.snow_drift", absent("does not say")}, {"frame.has_snow", false}, {"frame.has_valley", false}, {"frame.stability", absent("does not say")},
@@ -75,6 +76,6 @@ var wholeTables = []table{{
 	"B": {"role": "beam", "section": "100x200", "path": [[1500, 0, 100], [1500, 4000, 100]], "supports": [{"on": "W1", "seat": {"kind": "padstone", "size": "300x100x100"}}, {"on": "W2"}], "loads": [{"action": "dead", "point": 4, "at": 1000}]}`),
 	want: []want{
 		{"ground W1.load", 3500}, {"ground W1.heaviest", 3000}, {"ground W1.heaviest_from", "B"}, {"ground W1.heaviest_at", 1500}, {"ground W1.heaviest_on", "padstone"},
-		{"ground W2.heaviest", 1000}, {"frame.heaviest_on_each", "W1 3 kN from B, on a padstone; W2 1 kN from B, nothing stated under it"}, {"frame.undrawn", "J, B"},
+		{"ground W2.heaviest", 1000}, {"frame.heaviest_on_each", "W1 3 kN from B, on a padstone; W2 1 kN from B, nothing stated under it"}, {"frame.undrawn", "W1, W2, J, B"},
 	},
 }}
