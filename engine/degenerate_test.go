@@ -94,6 +94,9 @@ const onBoth = `"supports": [{"on": "A", "at": 0}, {"on": "C", "at": 4000}]`
 // What a frame that makes no sense gets: a finding with the mark, or a reason with it; never a figure that is none. Where
 // it makes sense after all, it is worked out.
 func TestDegenerateFrames(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped: one check after another, with nothing beside it")
+	}
 	session := engine.NewSession(nil, nil)
 	defer session.Close()
 	for _, row := range []struct {

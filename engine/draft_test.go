@@ -56,6 +56,9 @@ func draftOptions(r *rand.Rand, k draft.Kind) draft.Options {
 }
 
 func TestDraftsHaveNoFindingOfGeometryOrLoadPath(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped: one check after another, with nothing beside it")
+	}
 	session := engine.NewSession(nil, nil)
 	defer session.Close()
 	r := rand.New(rand.NewPCG(200, 7))

@@ -102,6 +102,9 @@ func FuzzCheck(f *testing.F) {
 
 // Seeded slips, as many as a test run has time for.
 func TestMistypedModelsAreChecked(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped: one check after another, with nothing beside it")
+	}
 	models := newSlips(t)
 	session := engine.NewSession(nil, nil)
 	defer session.Close()

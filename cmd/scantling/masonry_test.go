@@ -78,6 +78,9 @@ func factor(off, thickness, height float64) float64 {
 // to mid-height at 60 degrees, sums where lengths overlap), and what becomes of the ratios that counted the bearing and the wall
 // alone. f_d = 0.75 x 7.3^0.7 x 4^0.3 / 3 = 1.5236 N/mm2 throughout.
 func TestPadstonesOfTheDemoByHand(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped: one check after another, with nothing beside it")
+	}
 	const fd = 1.5236
 	pushes := pushesOfTheDemo(t)
 	spread := func(height float64) float64 { return height / 2 / math.Sqrt(3) }
