@@ -106,6 +106,8 @@ var silences = []struct {
 	{"practice/deep-joist-cut", []string{`members/GJ3/holes=[{"at": 800, "diameter": 40}]`, "members/GJ3/section"}, "GJ3: unchecked (stop) practice/deep-joist-cut"},
 	{"practice/never-cut", []string{"members/RN/section", "members/RN/grade"}, "RN: unchecked (stop) practice/never-cut"},
 	{"practice/deeper-than-cut", []string{"members/RB1/section"}, "RB1: unchecked (stop) practice/deeper-than-cut"},
+	{"practice/deeper-than-cut", []string{`members/SR1/section="38x150"`}, "SR1: stop practice/deeper-than-cut"},
+	{"practice/deeper-than-cut", []string{"members/SR1/section"}, "SR1: ask practice/section-stated"},
 	{"practice/trimmer-doubled", []string{"members/TR1/section"}, "TR1: unchecked (ask) practice/trimmer-doubled"},
 	{"practice/plies-joined", []string{"members/GB1/plies_joined"}, "GB1: ask practice/plies-joined"},
 	{"practice/plies-alike", []string{"members/GB1/section"}, "GB1: stop practice/section-stated"},

@@ -191,19 +191,7 @@ var pieceFacts = []fill[pieceRow]{
 		})
 		return yes(trims && !r.m.Ground)
 	}},
-	{name: "deepest_plumb_cut", number: func(r *pieceRow) numberValue {
-		deepest := 0.0
-		r.landings(func(s *frame.Support, m *model.Member) {
-			switch m.Role {
-			case model.RoleRafter, model.RoleJackRafter, model.RoleHipRafter, model.RoleValleyRafter:
-				deepest = max(deepest, plumbCut(m, r.w.frame.Shape(s.Piece)))
-			}
-		})
-		if deepest == 0 {
-			return noNumber("no rafter lands on it")
-		}
-		return num(deepest)
-	}},
+	{name: "deepest_plumb_cut", number: (*pieceRow).deepestPlumbCut},
 	{name: "stands_on_joists", truth: func(r *pieceRow) truthValue {
 		for k := range r.supports {
 			if s := &r.supports[k]; s.Holds() && isJoist(r.w.frame.Member(s.On).Role) {
@@ -363,6 +351,26 @@ func (r *pieceRow) namesNothing() textValue {
 		name(o.Lintel)
 	}
 	return txt(strings.Join(marks, ", "))
+}
+
+// deepestPlumbCut is that of the rafters that are cut against the piece: those that land on it, and those that lean on each other
+// across it.
+func (r *pieceRow) deepestPlumbCut() numberValue {
+	deepest := 0.0
+	cut := func(piece int32) {
+		switch m := r.w.frame.Member(piece); m.Role {
+		case model.RoleRafter, model.RoleJackRafter, model.RoleHipRafter, model.RoleValleyRafter:
+			deepest = max(deepest, plumbCut(m, r.w.frame.Shape(piece)))
+		}
+	}
+	r.landings(func(s *frame.Support, _ *model.Member) { cut(s.Piece) })
+	for _, piece := range r.w.frame.LeanAcross(r.piece) {
+		cut(piece)
+	}
+	if deepest == 0 {
+		return noNumber("no rafter whose depth is known is cut against it")
+	}
+	return num(deepest)
 }
 
 // endGap is the clear distance between neighbouring supports that are nearest: each bearing lies around its place, within

@@ -201,6 +201,21 @@ func couple(first, second, more string) string {
 }
 
 var coupleTables = []table{{
+	what: "couples that lean on each other across boards: one that they hold up, one that lies on gable walls",
+	// 150 over the cosine 4/5 is 187.5; the second couple is 180 deep on one side: 225. Nothing is cut against the board of the far gable.
+	document: frameOf(`"W1": {"role": "wall", "ground": true, "path": [[0, -900, 0], [0, 9900, 0]]}, "W2": {"role": "wall", "ground": true, "path": [[8000, -900, 0], [8000, 9900, 0]]},
+	"G1": {"role": "wall", "ground": true, "path": [[3900, 4000, 2900], [4100, 4000, 2900]]}, "G2": {"role": "wall", "ground": true, "path": [[3900, 6000, 2900], [4100, 6000, 2900]]},
+	"L1": {"role": "rafter", "section": "50x150", "path": [[0, 0, 0], [4000, 0, 3000]], "supports": [{"on": "W1"}, {"against": "M1"}]},
+	"M1": {"role": "rafter", "section": "50x150", "path": [[8000, 0, 0], [4000, 0, 3000]], "supports": [{"on": "W2"}, {"against": "L1"}]},
+	"L2": {"role": "rafter", "section": "50x150", "path": [[0, 5000, 0], [4000, 5000, 3000]], "supports": [{"on": "W1"}, {"against": "M2"}]},
+	"M2": {"role": "rafter", "section": "50x180", "path": [[8000, 5000, 0], [4000, 5000, 3000]], "supports": [{"on": "W2"}, {"against": "L2"}]},
+	"B1": {"role": "ridge board", "section": "38x150", "path": [[4000, -200, 3000], [4000, 800, 3000]]},
+	"B2": {"role": "ridge board", "section": "38x150", "path": [[4000, 4000, 3000], [4000, 6000, 3000]], "supports": [{"on": "G1"}, {"on": "G2"}]},
+	"B3": {"role": "ridge board", "section": "38x150", "path": [[4000, 8000, 3000], [4000, 9000, 3000]]}`),
+	want: []want{
+		{"B1.deepest_plumb_cut", 187.5}, {"B2.deepest_plumb_cut", 225}, {"B3.deepest_plumb_cut", absent("no rafter")}, {"L1.deepest_plumb_cut", absent("no rafter")},
+	},
+}, {
 	what:         "a couple that one rafter names the tie of",
 	document:     couple(`, "tied_by": [{"on": "CJ", "capacity": {"along": 6, "basis": "safe working"}}]`, "", ""),
 	combinations: []string{"strength 1.35 dead", "characteristic 1 dead"},
@@ -248,6 +263,6 @@ var coupleTables = []table{{
 		// The head's 2500 N times run over rise, 4 / 3, at 1.35.
 		{"HD.foot_thrust", 4500}, {"HB.foot_thrust", absent("its head is held up")}, {"RB.foot_thrust", absent("no hip")}, {"HF.foot_thrust", absent("")},
 		{"HD.corner_tie_capacity", 5000}, {"HF.corner_tie_capacity", absent("no corner joint")},
-		{"BD.deepest_plumb_cut", 187.5}, {"RD.deepest_plumb_cut", absent("no rafter lands")}, {"W1.deepest_plumb_cut", 187.5},
+		{"BD.deepest_plumb_cut", 187.5}, {"RD.deepest_plumb_cut", absent("no rafter")}, {"W1.deepest_plumb_cut", 187.5},
 	},
 }}

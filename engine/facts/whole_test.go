@@ -59,7 +59,7 @@ var wholeTables = []table{{
 		{"ground W.heaviest_on", absent("nothing lands")}, {"frame.heaviest_on_each", ""},
 	},
 }, {
-	what:     "a frame that says nothing of itself",
+	what: "a frame that says nothing of itself",
 	document: `{"framing": 1, "members": {"R": {"role": "rafter", "section": "47x147", "grade": "C24", "length": 3000, "straps": [{"kind": "holding down"}], "drawing": "S-1"}, "W": {"role": "wall", "ground": true, "drawing": "S-1"},
 	"OLD": {"role": "beam", "phase": "existing", "length": 3000}}}`,
 	want: []want{

@@ -308,6 +308,19 @@ func (f *Frame) bedRidgeBoards() {
 	f.insert(extra)
 }
 
+// LeanAcross is the rafters that lean against each other across a ridge board, whether it rests on their heads or on supports of its
+// own: what is cut against it and does not land on it.
+func (f *Frame) LeanAcross(board int32) []int32 {
+	if f.Member(board).Role != model.RoleRidgeBoard || !f.Shape(board).Placed {
+		return nil
+	}
+	var out []int32
+	for _, h := range f.headsAlong(board) {
+		out = append(out, h.couple.Rafters[:]...)
+	}
+	return out
+}
+
 // head is where a couple meets along a ridge board.
 type head struct {
 	at     float64 // along the board, mm

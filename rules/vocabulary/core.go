@@ -116,7 +116,7 @@ var core = []Fact{
 	{Subject: Member, Name: "stands_on_joists", Type: Truth, Origin: FromFrame, Text: "rests on joists, with gaps between them beneath it", Keys: []string{"supports.on"}},
 	{Subject: Member, Name: "trims_opening", Type: Truth, Origin: FromFrame, Text: "carries the cut ends of joists or rafters, or carries a member that does", Keys: []string{"role", "supports.on"}},
 	{Subject: Member, Name: "plumb_cut", Type: Number, Dimension: model.Length, Origin: FromFrame, Text: "depth of the plumb cut of its head: depth over the cosine of the slope", Keys: []string{"section", "path"}},
-	{Subject: Member, Name: "deepest_plumb_cut", Type: Number, Dimension: model.Length, Origin: FromFrame, Text: "deepest plumb cut of what lands on it", Keys: []string{"supports.on", "section"}},
+	{Subject: Member, Name: "deepest_plumb_cut", Type: Number, Dimension: model.Length, Origin: FromFrame, Text: "deepest plumb cut of the rafters that are cut against it: that land on it, or lean on each other across it", Keys: []string{"supports.on", "supports.against", "section", "path"}},
 	{Subject: Member, Name: "leans", Type: Truth, Origin: FromFrame, Text: "its head leans on an opposing rafter or on a ridge board", Keys: []string{"supports.against", "supports.on"}},
 	{Subject: Member, Name: "is_tied", Type: Truth, Origin: FromFrame, Text: "it names a tie that takes its thrust; a tie that only the opposing rafter names has no joint here", Keys: []string{"tied_by"}},
 	{Subject: Member, Name: "tie_rise_ratio", Type: Number, Origin: FromFrame, Text: "height of its lowest tie above the foot over its rise", Noun: "height of the tie over the rise", Keys: []string{"tied_by", "path"}},
