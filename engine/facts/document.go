@@ -68,6 +68,7 @@ var memberFacts = []fill[memberRow]{
 		return said(r.d.Weld)
 	}},
 	{name: "centres", number: func(r *memberRow) numberValue { return given(r.m.Centres) }},
+	{name: "strip_ratio", number: (*memberRow).stripRatio},
 	{name: "step", number: (*memberRow).step},
 	{name: "pieces", number: func(r *memberRow) numberValue { return num(float64(r.m.Pieces())) }},
 	{name: "is_ground", truth: func(r *memberRow) truthValue { return yes(r.m.Ground) }},
@@ -264,6 +265,24 @@ func (r *memberRow) kinksWithoutJoint() float64 {
 }
 
 // step is the spacing in plan that the run's step gives, square to the member.
+// stripRatio looks at what the extent of no area holds to account.
+func (r *memberRow) stripRatio() numberValue {
+	if !r.m.Centres.Known || r.m.Centres.Value <= 0 {
+		return noNumber("its centres are not stated")
+	}
+	least := math.Inf(1)
+	for i := range r.m.Carries {
+		c := &r.m.Carries[i]
+		if area := r.w.doc.Area(c.Area); c.Width.Known && area != nil && len(area.Extent) < 3 {
+			least = min(least, c.Width.Value/r.m.Centres.Value)
+		}
+	}
+	if math.IsInf(least, 1) {
+		return noNumber("it carries no strip of stated width of an area without an extent")
+	}
+	return num(least)
+}
+
 func (r *memberRow) step() numberValue {
 	if r.m.Repeat.Count < 2 {
 		return noNumber("it is a single piece")

@@ -15,6 +15,7 @@ import (
 
 // areaRow is what a fact of an area is worked out from.
 type areaRow struct {
+	w        *work
 	a        *model.Area
 	carriers []int32 // pieces
 	carried  float64 // plan area of all strips, mm2
@@ -39,7 +40,7 @@ func (w *work) areaRows() []areaRow {
 	rows := make([]areaRow, len(w.doc.Areas))
 	byID := map[string]*areaRow{}
 	for i := range rows {
-		rows[i].a = &w.doc.Areas[i]
+		rows[i].w, rows[i].a = w, &w.doc.Areas[i]
 		byID[rows[i].a.ID] = &rows[i]
 	}
 	for i := range w.doc.Members {
@@ -90,6 +91,7 @@ var areaFacts = []fill[areaRow]{
 	}},
 	{name: "dead", number: areaLoad(model.Dead, 1)},
 	{name: "imposed", number: areaLoad(model.Imposed, 1)},
+	{name: "imposed_counted", number: func(r *areaRow) numberValue { return num(r.w.down.LoadOf(r.a, model.Imposed)) }},
 	{name: "roof_imposed", number: areaLoad(model.RoofImposed, 1)},
 	{name: "snow", number: areaLoad(model.Snow, 1)},
 	{name: "wind_up", number: areaLoad(model.Wind, -1)},

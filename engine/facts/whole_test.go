@@ -33,6 +33,16 @@ var phaseTables = []table{{
 }}
 
 var wholeTables = []table{{
+	what: "the narrowest strip over the centres, of what no extent holds to account",
+	document: `{"framing": 1, "self_weight": false, "areas": {"loose": {"kind": "floor", "imposed": 0}, "bound": {"kind": "floor", "extent": [[0, 0], [4000, 0], [4000, 3000]]}}, "members": {
+	"N": {"role": "floor joist", "centres": 400, "path": [[0, 0, 0], [4000, 0, 0]], "carries": [{"area": "loose", "width": 300}, {"area": "loose", "width": 40}, {"area": "bound", "width": 20}]},
+	"E": {"role": "floor joist", "centres": 400, "path": [[0, 0, 0], [4000, 0, 0]], "carries": ["loose", {"area": "bound", "width": 20}]},
+	"B": {"role": "beam", "path": [[0, 0, 0], [4000, 0, 0]], "carries": [{"area": "loose", "width": 40}]}}}`,
+	want: []want{
+		{"N.strip_ratio", 0.1}, {"E.strip_ratio", absent("no strip of stated width")}, {"B.strip_ratio", absent("centres are not stated")},
+		{"area loose.imposed_counted", 0}, {"area bound.imposed_counted", 0}, {"area loose.imposed", 0}, {"area bound.imposed", absent("does not say")},
+	},
+}, {
 	what: "areas and the strips of them",
 	// The roof is 4 m by 3 m in plan; three rafters of 4 m carry strips of 400 and a fourth one of 600: 4.8 and 2.4 of 12 m2.
 	document: `{"framing": 1, "title": "Areas", "self_weight": false, "site": {"region": "GB-ENG", "stage": "design", "existing": "not relied on", "stability": "engineer", "temporary_work": "contractor", "snow_drift": "no abutments"},
@@ -47,7 +57,7 @@ var wholeTables = []table{{
 		{"area roof.id", "roof"}, {"area roof.kind", "roof"}, {"area roof.covering", "tiles"}, {"area roof.pitch", 0.5235987755982988}, {"area roof.extent_surface", 12e6},
 		{"area roof.carried_surface", 7.2e6}, {"area roof.carried_ratio", 0.6}, {"area roof.carriers_count", 4}, {"area roof.dead", 0.75e-3}, {"area roof.roof_imposed", 0.6e-3},
 		{"area roof.snow", 0.9e-3}, {"area roof.wind_up", 0.6e-3}, {"area roof.imposed", absent("does not say")}, {"area roof.deck", absent("does not say")},
-		{"area floor.imposed", 1.5e-3}, {"area floor.deck", 22}, {"area floor.carried_surface", absent("J")}, {"area floor.carried_ratio", absent("no extent")}, {"area floor.extent_surface", absent("no extent")},
+		{"area floor.imposed", 1.5e-3}, {"area floor.imposed_counted", 1.5e-3}, {"area roof.imposed_counted", 0}, {"area floor.deck", 22}, {"area floor.carried_surface", absent("J")}, {"area floor.carried_ratio", absent("no extent")}, {"area floor.extent_surface", absent("no extent")},
 		{"area idle.kind", absent("does not say")}, {"area idle.covering", absent("does not say")}, {"area idle.pitch", absent("does not say")}, {"area idle.dead", absent("does not say")},
 		{"area idle.roof_imposed", absent("does not say")}, {"area idle.snow", absent("does not say")}, {"area idle.wind_up", absent("does not say")}, {"area idle.carriers_count", 0}, {"area idle.carried_surface", 0}, {"area down.wind_up", 0},
 		{"R#1.covering", "tiles"},

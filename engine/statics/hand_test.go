@@ -10,7 +10,9 @@ import (
 
 	"example.com/scantling/engine/statics"
 	"example.com/scantling/engine/statics/plane"
+	"example.com/scantling/model"
 	"example.com/scantling/model/read"
+	"example.com/scantling/plugins/region"
 )
 
 // run takes a document of some members down. Walls W1 (x = 0) and W2 (x = span) stand ready.
@@ -306,4 +308,14 @@ func TestPressing(t *testing.T) {
 		{Case: dead, Support: support, From: 3000, To: 3000, First: 4000 + 20000*2000*420e-9*9.80665},
 		{Case: dead, Support: -1, From: 0, To: 6000, First: 3, Last: 3},
 	}, down.Pressing(wall))
+}
+
+// An area counts with what it states, 0 included; what it does not state the region fills in.
+func TestLoadThatAnAreaCountsWith(t *testing.T) {
+	in := &statics.Input{Implied: []region.AreaLoad{{Area: "a", Action: model.Imposed, Value: 1.5e-3}, {Area: "b", Action: model.Imposed, Value: 1.5e-3}}}
+	area := func(id string, loads ...model.AreaLoad) *model.Area { return &model.Area{ID: id, Loads: loads} }
+	assert.Equal(t, 1.5e-3, in.LoadOf(area("a", model.AreaLoad{Action: model.Dead, Value: 9e-3}), model.Imposed))
+	assert.Equal(t, 4e-3, in.LoadOf(area("b", model.AreaLoad{Action: model.Imposed, Value: 4e-3}), model.Imposed))
+	assert.Zero(t, in.LoadOf(area("b", model.AreaLoad{Action: model.Imposed}), model.Imposed))
+	assert.Zero(t, in.LoadOf(area("c"), model.Imposed))
 }

@@ -316,6 +316,17 @@ func (in *Input) areaLoads(area *model.Area) []model.AreaLoad {
 	return out
 }
 
+// LoadOf is the largest load of an action that an area counts with, N/mm2: as stated or as the region fills it in.
+func (in *Input) LoadOf(area *model.Area, action model.Action) float64 {
+	most := 0.0
+	for _, l := range in.areaLoads(area) {
+		if l.Action == action {
+			most = max(most, l.Value)
+		}
+	}
+	return most
+}
+
 // bear adds a load that the document gives the member itself. One that may stand anywhere is set aside.
 func (in *Input) bear(o *ownLoads, i int32, m *model.Member, sh *frame.Shape, l *model.Load) {
 	if !in.Frame.Stage.Stands(l.Phase) {
