@@ -173,24 +173,8 @@ func (l *loader) overall() {
 // directions says which areas state a wind or snow of some names and not of all: of the others nothing acts on them.
 func (l *loader) directions() {
 	for _, action := range []model.Action{model.Wind, model.Snow} {
-		var all []string
-		names := make([][]string, len(l.site.Areas))
-		for i := range l.site.Areas {
-			for _, one := range l.site.Areas[i].Loads {
-				if one.Action == action && one.Name != "" {
-					names[i] = append(names[i], one.Name)
-					all = append(all, one.Name)
-				}
-			}
-		}
-		slices.Sort(all)
-		all = slices.Compact(all)
-		for i, stated := range names {
-			missing := slices.DeleteFunc(slices.Clone(all), func(name string) bool { return slices.Contains(stated, name) })
-			if len(stated) > 0 && len(missing) > 0 {
-				area := &l.site.Areas[i]
-				l.assume(areaPointer(area), "%s states no %s of the name %s: none acts on it while that acts elsewhere", area.ID, action, strings.Join(missing, ", "))
-			}
+		for _, gap := range l.site.Gaps(action) {
+			l.assume(areaPointer(gap.Area), "%s states no %s of the name %s: none acts on it while that acts elsewhere", gap.Area.ID, action, strings.Join(gap.Names, ", "))
 		}
 	}
 }

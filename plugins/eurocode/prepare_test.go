@@ -164,6 +164,20 @@ func TestCases(t *testing.T) {
 	}
 }
 
+// Where the factors of a place are not sourced its plain sums are held to the same: a wind without a name acts with any.
+func TestWindWithoutANameActsInPlainSums(t *testing.T) {
+	roof := area("r", "roof", 30, dead(0.5e-3), model.AreaLoad{Action: model.Wind, Name: "west", Value: -1e-3}, model.AreaLoad{Action: model.Wind, Name: "south", Value: -1e-3})
+	p := prepared(t, &region.Site{Code: "IE", Areas: []region.Area{roof}, GroundSnow: model.Given(0.5e-3)})
+	sums := map[string][]float64{} // over dead, imposed, roof_imposed, snow, wind, wind:west, wind:south
+	for _, row := range p.Combinations {
+		sums[row.ID] = row.Factors
+	}
+	assert.Equal(t, []float64{1, 0, 0, 0, 1, 1, 0}, sums["G + wind:west"])
+	assert.Equal(t, []float64{1, 0, 0, 0, 1, 0, 1}, sums["G + wind:south"])
+	assert.Equal(t, []float64{1, 0, 0, 0, 1, 0, 0}, sums["G + wind"])
+	assert.Equal(t, []float64{1, 0, 0, 1, 0, 0, 0}, sums["G + snow"])
+}
+
 // A porch that states winds from fewer sides than the house is said to be still in the others; one that states a single wind
 // bears that in every one.
 func TestWindsOfSomeAreasOnly(t *testing.T) {

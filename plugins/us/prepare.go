@@ -2,6 +2,7 @@ package us
 
 import (
 	"context"
+	"fmt"
 	"strings"
 
 	"example.com/scantling/model"
@@ -46,6 +47,11 @@ func assumptions(site *region.Site) []region.Assumption {
 	}
 	if wind {
 		add("wind as the document states it, at strength level (ASCE 7-10 and later): combinations take 0.6 of it", "/areas")
+	}
+	for _, action := range model.Actions {
+		for _, gap := range site.Gaps(action) {
+			add(fmt.Sprintf("%s states no %s of the name %s: none of that acts on it while it acts elsewhere", gap.Area.ID, action, strings.Join(gap.Names, ", ")), "/areas")
+		}
 	}
 	return out
 }

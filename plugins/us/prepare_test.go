@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -57,6 +58,29 @@ func TestGrades(t *testing.T) {
 			assert.Contains(t, g.Reason, want.reason)
 		}
 	}
+}
+
+// A porch that states winds from fewer sides than the house is said to be still in the others; one that states a single wind bears
+// that in every one.
+func TestWindsOfSomeAreasOnly(t *testing.T) {
+	wind := func(name string) model.AreaLoad {
+		return model.AreaLoad{Action: model.Wind, Name: name, Value: -10 * psf}
+	}
+	still := func(porch model.AreaLoad) []string {
+		var out []string
+		site := &region.Site{Areas: []region.Area{
+			{Area: model.Area{ID: "house", Kind: "roof", Loads: []model.AreaLoad{wind("west"), wind("south")}}},
+			{Area: model.Area{ID: "porch", Kind: "roof", Loads: []model.AreaLoad{porch}}},
+		}}
+		for _, a := range prepare(t, site).Assumptions {
+			if strings.Contains(a.Text, "of the name") {
+				out = append(out, a.Text)
+			}
+		}
+		return out
+	}
+	assert.Equal(t, []string{"porch states no wind of the name south: none of that acts on it while it acts elsewhere"}, still(wind("west")))
+	assert.Empty(t, still(wind("")))
 }
 
 // The combinations of ASCE 7-16 2.4.1 with gravity and wind, each with the factor of its shortest load (memory).
