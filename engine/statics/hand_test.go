@@ -319,3 +319,31 @@ func TestLoadThatAnAreaCountsWith(t *testing.T) {
 	assert.Zero(t, in.LoadOf(area("b", model.AreaLoad{Action: model.Imposed}), model.Imposed))
 	assert.Zero(t, in.LoadOf(area("c"), model.Imposed))
 }
+
+// A strut leans 1500 over 3000 under a purlin of two spans of 2 m at 2 N/mm: 10/8 * 2 * 2000 = 5000 N, and 2500 N level, from its
+// foot in the middle of a beam along x towards +y. Either end of the beam is held across by half, and either wall is pushed so.
+func TestListingOfWhatActsAcross(t *testing.T) {
+	doc, problems := read.Document([]byte(`{"framing": 1, "self_weight": false, "members": {
+		"W1": {"role": "wall", "ground": true, "path": [[0, -500, 0], [0, 500, 0]]}, "W2": {"role": "wall", "ground": true, "path": [[4000, -500, 0], [4000, 500, 0]]},
+		"A1": {"role": "wall", "ground": true, "path": [[0, -2000, 3000], [0, -1000, 3000]]}, "A2": {"role": "wall", "ground": true, "path": [[4000, -2000, 3000], [4000, -1000, 3000]]},
+		"B": {"role": "beam", "section": "100x200", "grade": "C24", "path": [[0, 0, 0], [4000, 0, 0]], "supports": [{"on": "W1"}, {"on": "W2"}]},
+		"P": {"role": "purlin", "section": "75x200", "grade": "C24", "path": [[0, -1500, 3000], [4000, -1500, 3000]], "supports": [{"on": "A1"}, {"on": "S"}, {"on": "A2"}], "loads": [{"action": "dead", "line": 2}]},
+		"S": {"role": "strut", "section": "75x75", "grade": "C24", "path": [[2000, 0, 0], [2000, -1500, 3000]], "supports": [{"on": "B", "holds": "horizontal"}]}}}`), "hand")
+	require.Empty(t, problems)
+	list := statics.Run(input(doc)).List()
+	for _, m := range list.Members {
+		if m.Mark != "B" {
+			continue
+		}
+		for _, s := range m.Pieces[0].Supports {
+			assert.InDelta(t, 2500, s.Vertical[0], 1e-6)
+			assert.InDelta(t, 0, s.Horizontal[0], 1e-6)
+			assert.InDelta(t, -1250, s.Across[0], 1e-6)
+		}
+	}
+	for _, g := range list.Ground[:2] {
+		assert.InDelta(t, 2500, g.Total[0], 1e-6, g.Mark)
+		assert.InDelta(t, 0, g.X[0], 1e-6, g.Mark)
+		assert.InDelta(t, 1250, g.Y[0], 1e-6, g.Mark)
+	}
+}

@@ -50,7 +50,8 @@ type ListedSupport struct {
 	OnPiece    string
 	At         float64
 	Vertical   []float64 // up, on the member
-	Horizontal []float64 // push of the support on the member along its plan direction
+	Horizontal []float64 // push of the support on the member along its plan direction; on an upright one along x
+	Across     []float64 // likewise to the left of that direction, seen from above; on an upright one along y
 }
 
 // Range is the largest and the smallest value along a piece, and where.
@@ -59,7 +60,8 @@ type Range struct{ Max, MaxAt, Min, MinAt float64 }
 // Arrived is what reached one ground member, and from where.
 type Arrived struct {
 	Mark  string
-	Total []float64
+	Total []float64 // downwards
+	X, Y  []float64 // level, along the axes of the plan
 	From  []Landed
 }
 
@@ -164,13 +166,17 @@ func (t *TakeDown) listPiece(a *Analyst, piece int32) ListedPiece {
 	for _, o := range t.ownOf(piece) {
 		out.Applied[o.kase] -= total(sh, &o.load).Z
 	}
+	x, y := sh.DirX, sh.DirY
+	if x == 0 && y == 0 {
+		x = 1
+	}
 	supports, from := f.SupportsOf(piece)
 	for k := range supports {
 		s := &supports[k]
 		if s.Against {
 			continue
 		}
-		on := ListedSupport{At: s.At, Vertical: make([]float64, t.cases), Horizontal: make([]float64, t.cases)}
+		on := ListedSupport{At: s.At, Vertical: make([]float64, t.cases), Horizontal: make([]float64, t.cases), Across: make([]float64, t.cases)}
 		if s.On >= 0 {
 			on.On, on.OnPiece = f.Member(s.On).Mark, f.Name(s.On)
 		} else {
@@ -179,7 +185,7 @@ func (t *TakeDown) listPiece(a *Analyst, piece int32) ListedPiece {
 		for c := range t.cases {
 			r := t.Reaction(from+int32(k), c)
 			on.Vertical[c] = r.Z
-			on.Horizontal[c] = r.X*sh.DirX + r.Y*sh.DirY
+			on.Horizontal[c], on.Across[c] = r.X*x+r.Y*y, r.Y*x-r.X*y
 		}
 		out.Supports = append(out.Supports, on)
 	}
@@ -234,9 +240,10 @@ func (t *TakeDown) roller(piece int32, e *Effects) []float64 {
 
 func (t *TakeDown) listGround(piece int32) Arrived {
 	f := t.Frame
-	out := Arrived{Mark: f.Name(piece), Total: make([]float64, t.cases)}
+	out := Arrived{Mark: f.Name(piece), Total: make([]float64, t.cases), X: make([]float64, t.cases), Y: make([]float64, t.cases)}
 	for c := range t.cases {
-		out.Total[c] = -t.ArrivedAt(piece, c).Z
+		arrived := t.ArrivedAt(piece, c)
+		out.Total[c], out.X[c], out.Y[c] = -arrived.Z, arrived.X, arrived.Y
 	}
 	own := Landed{Piece: f.Name(piece), At: -1, Vertical: make([]float64, t.cases)}
 	weighs := false

@@ -25,6 +25,10 @@ func (csvPrinter) Print(w io.Writer, s Sheet) error {
 	}
 	for _, g := range s.Listing.Ground {
 		out.forces(g.Mark, "", "arrived at ground", "", "", g.Total)
+		if pushes(g.X) || pushes(g.Y) {
+			out.forces(g.Mark, "", "arrived at ground, along x", "", "", g.X)
+			out.forces(g.Mark, "", "arrived at ground, along y", "", "", g.Y)
+		}
 	}
 	for _, i := range s.Listing.Increases {
 		mark, _, _ := strings.Cut(i.Piece, "#")
@@ -52,6 +56,9 @@ func (t *table) piece(mark string, p statics.ListedPiece) {
 	for _, s := range p.Supports {
 		t.forces(mark, p.Piece, "reaction up", s.On, digits(s.At), s.Vertical)
 		t.forces(mark, p.Piece, "push along", s.On, digits(s.At), s.Horizontal)
+		if pushes(s.Across) {
+			t.forces(mark, p.Piece, "push across", s.On, digits(s.At), s.Across)
+		}
 	}
 	t.ranges(mark, p.Piece, "moment", p.Moment, 1e6, "kNm")
 	t.ranges(mark, p.Piece, "shear", p.Shear, 1e3, "kN")
@@ -61,7 +68,7 @@ func (t *table) piece(mark string, p statics.ListedPiece) {
 		t.forces(mark, p.Piece, "push at its head", "", "", p.HeadPush)
 	}
 	for i, v := range p.Roller {
-		t.row(mark, p.Piece, "free end slides", "", "", t.cases[i], digits(v), "mm")
+		t.row(mark, p.Piece, "free end slides", "", "", t.cases[i], digits(clean(v)), "mm")
 	}
 	if p.Unsolved != "" {
 		t.row(mark, p.Piece, "unsolved", "", "", "", p.Unsolved, "")
@@ -73,14 +80,14 @@ func (t *table) piece(mark string, p statics.ListedPiece) {
 
 func (t *table) forces(mark, piece, what, on, at string, forces []float64) {
 	for i, v := range forces {
-		t.row(mark, piece, what, on, at, t.cases[i], digits(v/1e3), "kN")
+		t.row(mark, piece, what, on, at, t.cases[i], digits(clean(v)/1e3), "kN")
 	}
 }
 
 func (t *table) ranges(mark, piece, what string, list []statics.Range, size float64, unit string) {
 	for i, r := range list {
-		t.row(mark, piece, what+", largest", "", digits(r.MaxAt), t.cases[i], digits(r.Max/size), unit)
-		t.row(mark, piece, what+", smallest", "", digits(r.MinAt), t.cases[i], digits(r.Min/size), unit)
+		t.row(mark, piece, what+", largest", "", digits(r.MaxAt), t.cases[i], digits(clean(r.Max)/size), unit)
+		t.row(mark, piece, what+", smallest", "", digits(r.MinAt), t.cases[i], digits(clean(r.Min)/size), unit)
 	}
 }
 

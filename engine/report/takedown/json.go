@@ -9,8 +9,9 @@ import (
 	"example.com/scantling/engine/statics"
 )
 
-// jsonPrinter prints every piece; kN, kNm and mm, keyed by case. A case without any horizontal push is left out of
-// "horizontal", one without load that stopped short out of "unresolved".
+// jsonPrinter prints every piece; kN, kNm and mm, keyed by case. A case without any push is left out of "horizontal" (along the
+// member in plan), "across" (to the left of that) and "ground_push" (on a ground member, along the axes of the plan), one without
+// load that stopped short out of "unresolved".
 type jsonPrinter struct{}
 
 type (
@@ -19,14 +20,15 @@ type (
 )
 
 type jsonSheet struct {
-	Members    map[string]jsonMember     `json:"members"`
-	Ground     map[string]byCase[number] `json:"ground"`
-	Increases  []jsonIncrease            `json:"increases,omitempty"`
-	Applied    byCase[number]            `json:"applied"`
-	Unresolved byCase[number]            `json:"unresolved"`
-	Imbalance  number                    `json:"imbalance"`
-	Notes      []string                  `json:"notes"`
-	Caution    string                    `json:"caution"`
+	Members    map[string]jsonMember       `json:"members"`
+	Ground     map[string]byCase[number]   `json:"ground"`
+	GroundPush map[string]byCase[jsonPush] `json:"ground_push"`
+	Increases  []jsonIncrease              `json:"increases,omitempty"`
+	Applied    byCase[number]              `json:"applied"`
+	Unresolved byCase[number]              `json:"unresolved"`
+	Imbalance  number                      `json:"imbalance"`
+	Notes      []string                    `json:"notes"`
+	Caution    string                      `json:"caution"`
 }
 
 // jsonIncrease is a piece that stood before the work and carries more after it. Where nothing acted on it before, no case of
@@ -61,6 +63,13 @@ type jsonSupport struct {
 	At         number         `json:"at"`
 	Vertical   byCase[number] `json:"vertical"`
 	Horizontal byCase[number] `json:"horizontal"`
+	Across     byCase[number] `json:"across,omitempty"`
+}
+
+// jsonPush is a level force along the axes of the plan.
+type jsonPush struct {
+	X number `json:"x"`
+	Y number `json:"y"`
 }
 
 type jsonRange struct {
@@ -73,7 +82,7 @@ type jsonRange struct {
 func (jsonPrinter) Print(w io.Writer, s Sheet) error {
 	l := s.Listing
 	out := jsonSheet{
-		Members: map[string]jsonMember{}, Ground: map[string]byCase[number]{},
+		Members: map[string]jsonMember{}, Ground: map[string]byCase[number]{}, GroundPush: map[string]byCase[jsonPush]{},
 		Applied: every(l.Cases, l.Applied), Unresolved: some(l.Cases, l.Unresolved),
 		Imbalance: number(l.Imbalance), Notes: append([]string{}, l.Notes...), Caution: finding.Caution,
 	}
@@ -86,6 +95,15 @@ func (jsonPrinter) Print(w io.Writer, s Sheet) error {
 	}
 	for _, g := range l.Ground {
 		out.Ground[g.Mark] = every(l.Cases, g.Total)
+		for c, name := range l.Cases {
+			if !pushes([]float64{g.X[c], g.Y[c]}) {
+				continue
+			}
+			if out.GroundPush[g.Mark] == nil {
+				out.GroundPush[g.Mark] = byCase[jsonPush]{}
+			}
+			out.GroundPush[g.Mark][name] = jsonPush{report.KN(clean(g.X[c])), report.KN(clean(g.Y[c]))}
+		}
 	}
 	for _, i := range l.Increases {
 		more := jsonIncrease{i.Piece, every(l.Cases, i.Before), every(l.Cases, i.After), byCase[number]{}}
@@ -112,10 +130,10 @@ func pieceOf(cases []string, p statics.ListedPiece) jsonPiece {
 		if i == 0 {
 			out.Roller = byCase[number]{}
 		}
-		out.Roller[cases[i]] = number(v)
+		out.Roller[cases[i]] = number(clean(v))
 	}
 	for _, s := range p.Supports {
-		out.Supports = append(out.Supports, jsonSupport{s.On, number(s.At), every(cases, s.Vertical), some(cases, s.Horizontal)})
+		out.Supports = append(out.Supports, jsonSupport{s.On, number(s.At), every(cases, s.Vertical), some(cases, s.Horizontal), some(cases, s.Across)})
 	}
 	return out
 }
@@ -124,7 +142,7 @@ func pieceOf(cases []string, p statics.ListedPiece) jsonPiece {
 func every(cases []string, forces []float64) byCase[number] {
 	out := byCase[number]{}
 	for i, v := range forces {
-		out[cases[i]] = report.KN(v)
+		out[cases[i]] = report.KN(clean(v))
 	}
 	return out
 }
@@ -143,7 +161,7 @@ func some(cases []string, forces []float64) byCase[number] {
 func ranges(cases []string, list []statics.Range, unit float64) byCase[jsonRange] {
 	out := byCase[jsonRange]{}
 	for i, r := range list {
-		out[cases[i]] = jsonRange{number(r.Max / unit), number(r.MaxAt), number(r.Min / unit), number(r.MinAt)}
+		out[cases[i]] = jsonRange{number(clean(r.Max) / unit), number(r.MaxAt), number(clean(r.Min) / unit), number(r.MinAt)}
 	}
 	return out
 }

@@ -128,6 +128,7 @@ func keyOf(p statics.ListedPiece) string {
 		whole(1e-3, s.At)
 		whole(1e-3, s.Vertical...)
 		whole(1e-3, s.Horizontal...)
+		whole(1e-3, s.Across...)
 	}
 	ranges(1, p.Moment)
 	ranges(1e-3, p.Shear)
@@ -136,6 +137,17 @@ func keyOf(p statics.ListedPiece) string {
 	whole(1e-3, p.Roller...)
 	whole(1e-3, p.HeadPush...)
 	return string(key) + p.Unsolved + "|" + p.NoStiff
+}
+
+// noise is the figure below which a force (N), a moment (N mm) or a length (mm) is nothing but rounding.
+const noise = 1e-6
+
+// clean is a figure without the noise.
+func clean(v float64) float64 {
+	if math.Abs(v) < noise {
+		return 0
+	}
+	return v
 }
 
 // Runs shortens a list of names: those that follow each other by number become "J1#1 to J1#9".

@@ -35,7 +35,7 @@ func sample() takedown.Sheet {
 			},
 			Moment: []statics.Range{{Max: 225e3, MaxAt: 1500}, {Max: 337.5e3, MaxAt: 1500}},
 			Shear:  []statics.Range{{Max: 300, Min: -300, MinAt: 3000}, {Max: 450, Min: -450, MinAt: 3000}},
-			Axial:  []statics.Range{{}, {}}, NoStiff: "the grade of J1 is not stated",
+			Axial:  []statics.Range{{Max: -2.8e-14}, {}}, NoStiff: "the grade of J1 is not stated",
 		}
 	}
 	odd := joist(4)
@@ -50,7 +50,7 @@ func sample() takedown.Sheet {
 					Piece: "B1", Length: 4000, Applied: []float64{1000, 0},
 					Supports: []statics.ListedSupport{
 						{On: "W1", OnPiece: "W1", At: 0, Vertical: []float64{1118.75, 900}, Horizontal: []float64{0, 0}},
-						{On: "PO1", OnPiece: "PO1", At: 4000, Vertical: []float64{1131.25, 900}, Horizontal: []float64{12, 0}},
+						{On: "PO1", OnPiece: "PO1", At: 4000, Vertical: []float64{1131.25, 900}, Horizontal: []float64{12, 0}, Across: []float64{-2.8e-14, 40}},
 					},
 					Moment: []statics.Range{{Max: 1112.5e3, MaxAt: 2000}, {Max: 900e3, MaxAt: 1500}},
 					Shear:  []statics.Range{{Max: 1118.75, Min: -1131.25, MinAt: 4000}, {Max: 900, Min: -900, MinAt: 4000}},
@@ -60,8 +60,8 @@ func sample() takedown.Sheet {
 					Piece: "PO1", Length: 2300, Applied: []float64{0, 0}, Unsolved: "nothing is said of what it stands on"}}},
 			},
 			Ground: []statics.Arrived{
-				{Mark: "W1", Total: []float64{1118.75, 900}, From: []statics.Landed{{Piece: "B1", At: 400, Vertical: []float64{1118.75, 900}}}},
-				{Mark: "W2", Total: []float64{1250, 1800}, From: []statics.Landed{
+				{Mark: "W1", Total: []float64{1118.75, 900}, X: []float64{-2.8e-14, 0}, Y: []float64{0, 0}, From: []statics.Landed{{Piece: "B1", At: 400, Vertical: []float64{1118.75, 900}}}},
+				{Mark: "W2", Total: []float64{1250, 1800}, X: []float64{0, 12}, Y: []float64{0, -40}, From: []statics.Landed{
 					{Piece: "J1#1", At: 500, Vertical: []float64{300, 450}}, {Piece: "J1#2", At: 1500, Vertical: []float64{300, 450}},
 					{Piece: "J1#3", At: 2500, Vertical: []float64{300, 450}}, {Piece: "J1#4", At: 3500, Vertical: []float64{350, 450}}}},
 			},

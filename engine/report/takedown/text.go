@@ -101,6 +101,9 @@ func (s *sheet) member(m statics.ListedMember, a Alike, arrivals []Arrival) {
 		if pushes(support.Horizontal) {
 			rows = append(rows, row{"pushed by " + at, s.forces(support.Horizontal)})
 		}
+		if pushes(support.Across) {
+			rows = append(rows, row{"pushed across by " + at, s.forces(support.Across)})
+		}
 	}
 	if pushes(a.HeadPush) {
 		rows = append(rows, row{"pushed at its head by what it props", s.forces(a.HeadPush)})
@@ -130,7 +133,14 @@ func (s *sheet) ground(g statics.Arrived) {
 	for _, from := range Landings(g) {
 		rows = append(rows, row{arrivalWords(from), s.forces(from.Vertical)})
 	}
-	s.table(append(rows, row{"arrived in all", s.forces(g.Total)}))
+	rows = append(rows, row{"arrived in all", s.forces(g.Total)})
+	if pushes(g.X) {
+		rows = append(rows, row{"pushed along x", s.forces(g.X)})
+	}
+	if pushes(g.Y) {
+		rows = append(rows, row{"pushed along y", s.forces(g.Y)})
+	}
+	s.table(rows)
 }
 
 // increases are the members that stood before the work and carry more after it.
