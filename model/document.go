@@ -134,6 +134,7 @@ type Site struct {
 	Stability     string   // who has dealt with lateral stability where walls, braces or breasts go
 	MasonryClass  int      // execution control class of the masonry; 0 when not stated
 	TemporaryWork string   // who has dealt with temporary support
+	Note          string   // anything worth saying of the whole
 }
 
 // Drawing is one sheet that fixes members.

@@ -16,6 +16,7 @@ import (
 // draftFlags are the dimensions of a starter model as texts, each with a unit or bare in the units of the call.
 type draftFlags struct {
 	units, ridge, out    string
+	serviceClass         int
 	quantities           map[string]*string
 	sections, grades     []string
 	opening, dormer, bay []string
@@ -102,6 +103,7 @@ func (a *app) draftCommand() *cobra.Command {
 	f.StringVar(&d.units, "units", "metric", "metric or us: of bare numbers, and of the model")
 	f.StringVar(&d.title, "title", "", "of the model")
 	f.StringVar(&d.ridge, "ridge", "", "beam (the default) or board, with the ceiling joists as ties")
+	f.IntVar(&d.serviceClass, "service-class", 0, "1 inside the insulation, 2 in a cold roof or another covered place, 3 in the weather;\nabsent: 1 for a floor, 2 for a roof")
 	f.StringVar(&d.wallMaterial, "wall-material", "", "masonry or timber")
 	f.StringVar(&d.grade, "grade", "", "of timber")
 	f.StringVar(&d.covering, "covering", "", "of the roof")
@@ -143,7 +145,7 @@ func (a *app) draft(kind string, d *draftFlags) error {
 func (d *draftFlags) options(kind, region string) (*draft.Options, error) {
 	var wrong []string
 	bad := func(format string, args ...any) { wrong = append(wrong, fmt.Sprintf(format, args...)) }
-	o := &draft.Options{Kind: draft.Kind(kind), Title: d.title, Region: region, WallMaterial: d.wallMaterial, Grade: d.grade, Covering: d.covering,
+	o := &draft.Options{Kind: draft.Kind(kind), Title: d.title, Region: region, ServiceClass: d.serviceClass, WallMaterial: d.wallMaterial, Grade: d.grade, Covering: d.covering,
 		Sections: map[model.Role]string{}, Grades: map[model.Role]string{}}
 	switch d.units {
 	case "metric":

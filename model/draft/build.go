@@ -1,6 +1,7 @@
 package draft
 
 import (
+	"fmt"
 	"math"
 	"reflect"
 	"strconv"
@@ -22,10 +23,23 @@ func (b *builder) begin() {
 	if title == "" {
 		title = "Starter model: " + string(b.Kind)
 	}
+	site := model.Site{Region: b.Region, ServiceClass: b.ServiceClass}
+	if site.ServiceClass == 0 {
+		site.ServiceClass = ServiceClass(b.Kind)
+		site.Note = fmt.Sprintf("service class %d is taken as usual for a %s: mend it where the timber is drier or wetter", site.ServiceClass, b.covers())
+	}
 	b.doc = &model.Document{
-		Title: title, Units: b.Units, Site: model.Site{Region: b.Region},
+		Title: title, Units: b.Units, Site: site,
 		Drawings: []model.Drawing{{ID: "D-1", Title: "Framing plan, to be drawn"}},
 	}
+}
+
+// covers says what a kind is in respect of damp.
+func (b *builder) covers() string {
+	if b.Kind == Floor {
+		return "floor inside the insulation"
+	}
+	return "cold roof"
 }
 
 // snap rounds a length to the grid of the units, in the same arithmetic as a document is read with, so that it can be

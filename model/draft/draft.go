@@ -10,6 +10,7 @@ package draft
 import (
 	"math"
 	"slices"
+	"strconv"
 
 	"example.com/scantling/model"
 )
@@ -56,6 +57,8 @@ type Options struct {
 	Title  string
 	Units  model.Units
 	Region string // ISO 3166-2 code; none: no region's rules will be applied
+
+	ServiceClass int // 1, 2 or 3; 0 takes that of the kind, and the document says so
 
 	Length, Width float64 // over the centre lines of the walls; the length is along the ridge or across the joists
 	Height        float64 // of the top of the walls
@@ -109,6 +112,15 @@ type Projection struct {
 	Out   float64 // how far its front stands before the south wall
 	Steel bool    // the plate beam is propped by a steel that is cranked to run up under the roof
 	In    float64 // how far inside the steel's high end is carried
+}
+
+// ServiceClass is what the trade expects of a kind where nothing is said: a floor lies inside the insulation, and a drafted roof
+// is a cold one (common practice, no source).
+func ServiceClass(k Kind) int {
+	if k == Floor {
+		return 1
+	}
+	return 2
 }
 
 // Make drafts a model. The error, if any, is of type Problems: everything that keeps the options from making a roof or
@@ -183,6 +195,9 @@ func (b *builder) fill() {
 			least, most = 3, 45
 		}
 		b.angle("pitch", b.Pitch, least, most)
+	}
+	if b.ServiceClass < 0 || b.ServiceClass > 3 {
+		b.wrong("service class", strconv.Itoa(b.ServiceClass)+" is none", "write 1 inside the insulation, 2 in a cold roof or another covered place, 3 in the weather")
 	}
 	if b.WallMaterial != "masonry" && b.WallMaterial != "timber" {
 		b.wrong("wall material", "walls of \""+b.WallMaterial+"\" are not drafted", "write masonry or timber")

@@ -1,6 +1,7 @@
 package draft
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -144,6 +145,7 @@ func TestMistakesAreAllToldInOneGo(t *testing.T) {
 			[]string{"section of rafter: a cut of a third"}},
 		{"a hip that is shallower than its jacks' plumb cut", Options{Kind: Hipped, Sections: map[model.Role]string{model.RoleHipRafter: "47x145"}},
 			[]string{"section of hip rafter: what is cut against it is 178 mm deep along the plumb cut, more than 47x145; give at least that depth"}},
+		{"a service class that is none", Options{Kind: Floor, ServiceClass: 4}, []string{"service class: 4 is none; write 1 inside"}},
 		{"a section that is none", Options{Kind: Floor, Sections: map[model.Role]string{model.RoleFloorJoist: "47 by 195"}}, []string{`section of floor joist: "47 by 195"`}},
 		{"a stair opening as wide as the floor", Options{Kind: Floor, Opening: Opening{At: 10, Width: 5900, Run: 1000}}, []string{"opening: it leaves no room for a trimming joist"}},
 		{"a dormer through couples", Options{Kind: Dormer, Ridge: Board}, []string{"ridge: a dormer cuts through couples"}},
@@ -170,6 +172,23 @@ func TestNothingIsInventedThatOnlyAMakerCanState(t *testing.T) {
 			}
 			assert.Empty(t, m.Drawings)
 		}
+	}
+}
+
+// A floor lies inside the insulation, a drafted roof is cold: common practice, no source.
+func TestEveryKindSaysItsServiceClass(t *testing.T) {
+	for _, k := range Kinds {
+		d, err := Make(Options{Kind: k.Kind})
+		require.NoError(t, err)
+		want := 2
+		if k.Kind == Floor {
+			want = 1
+		}
+		assert.Equal(t, want, d.Site.ServiceClass, k.Kind)
+		assert.Contains(t, d.Site.Note, fmt.Sprintf("service class %d is taken as usual", want), k.Kind)
+		d, err = Make(Options{Kind: k.Kind, ServiceClass: 3})
+		require.NoError(t, err)
+		assert.Equal(t, model.Site{ServiceClass: 3}, d.Site, k.Kind)
 	}
 }
 

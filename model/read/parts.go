@@ -22,6 +22,7 @@ var siteTable = tableOf("site", "Where the building stands and what holds for al
 	in("stability", "who has dealt with lateral stability where walls, braces or breasts go", func(s *model.Site) *string { return &s.Stability }, words),
 	in("masonry_class", "execution control class of the masonry", func(s *model.Site) *int { return &s.MasonryClass }, whole(1, 5)),
 	in("temporary_work", "who has dealt with temporary support", func(s *model.Site) *string { return &s.TemporaryWork }, words),
+	in("note", "anything worth saying of the whole", func(s *model.Site) *string { return &s.Note }, words),
 )
 
 var drawingTable = tableOf("drawing", "One sheet that fixes members.", nil,
