@@ -63,6 +63,10 @@ func loadXLSX(data []byte, file string) (grids []grid, problems Problems) {
 		return nil, unusable(err.Error())
 	}
 	defer f.Close()
+	problems, err = unsaved(data, file)
+	if err != nil {
+		return nil, unusable(err.Error())
+	}
 	for _, name := range f.GetSheetList() {
 		if formOf(name) == nil {
 			continue

@@ -315,6 +315,58 @@ func TestTextsThatLookLikeFormulasStayTexts(t *testing.T) {
 	assert.Empty(t, formula)
 }
 
+// A formula that the program which wrote it did not compute would be read as an empty cell, and take its key away.
+func TestFormulasWithoutASavedValue(t *testing.T) {
+	text := []byte(`{"framing": 1, "members": {"R1": {"role": "rafter", "section": "47x145", "path": [[0,0,0],[0,1000,0]], "centres": 400, "note": "first"}, "R2": {"role": "rafter"}}}`)
+	base := read.Source{Name: "m", Text: text}
+	d, problems := read.Document(text, "m")
+	require.Empty(t, problems)
+	column := membersForm.find("Centres")
+	require.GreaterOrEqual(t, column, 0)
+	centres, note := cellName(ref{row: 2, col: column}), cellName(ref{row: 2, col: membersForm.find("Note")}) // of R2, which has neither
+	filled := func(change func(f *excelize.File)) []byte {
+		f, err := excelize.OpenReader(bytes.NewReader(xlsx(t, forms(d))))
+		require.NoError(t, err)
+		defer f.Close()
+		change(f)
+		var out bytes.Buffer
+		require.NoError(t, f.Write(&out))
+		return out.Bytes()
+	}
+	_, found := Read(filled(func(f *excelize.File) {
+		require.NoError(t, f.SetCellFormula(Members, centres, "200*2"))
+		require.NoError(t, f.SetCellFormula(Members, note, "A3"))
+	}), "m.xlsx", Options{Base: &base})
+	require.Len(t, found, 2)
+	assert.Equal(t, "m.xlsx: Members!"+centres+": its formula has no saved value, and would be read as an empty cell; open the file in the program that computes it and save it, or write the figure itself", found[0].Error())
+	assert.Equal(t, note, found[1].Cell)
+
+	many, found := Read(filled(func(f *excelize.File) {
+		for row := range 50 {
+			require.NoError(t, f.SetCellFormula(Members, cellName(ref{row: row + 2, col: column}), "200*2"))
+		}
+	}), "m.xlsx", Options{Base: &base})
+	assert.Nil(t, many)
+	require.Len(t, found, mostUnsaved+1)
+	assert.Contains(t, found[mostUnsaved].Message, "30 more cells")
+
+	got, found := Read(filled(func(f *excelize.File) {
+		_, err := f.NewSheet("Workings")
+		require.NoError(t, err)
+		require.NoError(t, f.SetCellFormula("Workings", "A1", "1+1"))
+	}), "m.xlsx", Options{Base: &base})
+	require.Empty(t, found, "of a sheet that is not read nothing is asked")
+	assert.Empty(t, got.Changed)
+}
+
+// What is saved counts, whoever saved it: cells as programs write them.
+func TestCellsWithoutAValue(t *testing.T) {
+	cells, err := valueless([]byte(`<x:worksheet xmlns:x="m"><x:sheetData><x:row r="1"><x:c r="A1"><x:f>1+1</x:f><x:v>2</x:v></x:c><x:c r="B1"><x:f>1+1</x:f><x:v/></x:c>
+		<x:c r="C1"><x:f t="shared" si="0"/></x:c><x:c r="D1" t="str"><x:f>""</x:f><x:v></x:v></x:c><x:c r="E1"/><x:c r="F1" t="e"><x:f>1/0</x:f><x:v>#DIV/0!</x:v></x:c></x:row></x:sheetData></x:worksheet>`))
+	require.NoError(t, err)
+	assert.Equal(t, []string{"B1", "C1"}, cells)
+}
+
 func TestAScheduleInWords(t *testing.T) {
 	d, err := draft.Make(draft.Options{Kind: draft.LeanTo})
 	require.NoError(t, err)
