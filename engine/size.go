@@ -5,7 +5,9 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"maps"
 	"math"
+	"reflect"
 	"runtime"
 	"slices"
 	"sync"
@@ -17,7 +19,6 @@ import (
 	"example.com/scantling/model"
 	"example.com/scantling/plugins/region"
 	"example.com/scantling/rules/pack"
-	"example.com/scantling/rules/vocabulary"
 )
 
 // SizeOptions say what a member's place is tried with.
@@ -83,8 +84,9 @@ type sizer struct {
 	lists   *facts.Lists // names of all options, so that the region is asked once
 	site    *region.Site
 	prep    *region.Preparation
-	reached map[int32]bool // members that the swap reaches, the member itself among them
-	beside  map[int32]bool // members that rest on the same as it: rules on their supports can see its size
+	loaded  map[int32]bool // members whose supports or loads the swap may change, the member itself among them
+	reached map[int32]bool // those, and what stands on the same walls
+	taken   *facts.Base
 	tries   []*try
 	now     *try
 	doubled *try // the member at twice the size: what that does not mend is no matter of size
@@ -112,6 +114,8 @@ func (z *sizer) gather(ctx context.Context, stock []sizing.Stock) error {
 		stock = regionStock(z.base.Description.Stock)
 	}
 	z.now = z.option(z.place.Section, z.place.Grade, z.place.Centres.Value, nil)
+	z.now.findings = z.base.Result.Findings
+	z.weigh(z.base, z.now)
 	z.doubled = z.option(double(z.place.Section), z.place.Grade, z.place.Centres.Value, nil)
 	for i := range stock {
 		if err := z.stocked(&stock[i]); err != nil {
@@ -120,7 +124,7 @@ func (z *sizer) gather(ctx context.Context, stock []sizing.Stock) error {
 	}
 	all := *z.base.Source.Document
 	all.Members = slices.Clone(all.Members)
-	for _, t := range append([]*try{z.now, z.doubled}, z.tries...) {
+	for _, t := range append([]*try{z.doubled}, z.tries...) {
 		all.Members = append(all.Members, t.doc.Members[z.member])
 	}
 	z.lists = facts.NewLists(&all)
@@ -134,11 +138,13 @@ func (z *sizer) gather(ctx context.Context, stock []sizing.Stock) error {
 	if err != nil {
 		return err
 	}
-	if len(prep.Cases) != len(z.base.Preparation.Cases) || len(prep.Combinations) != len(z.base.Preparation.Combinations) {
+	if was := z.base.Preparation; !reflect.DeepEqual(prep.Cases, was.Cases) || !reflect.DeepEqual(prep.Combinations, was.Combinations) ||
+		!reflect.DeepEqual(prep.Areas, was.Areas) {
 		return errors.New("the region combines loads otherwise for other grades, so that options cannot be held against each other")
 	}
 	z.prep = prep
 	z.reach()
+	z.taken = facts.NewBase(z.base.Filled, z.lists, z.reachedPieces())
 	z.ofOneKind()
 	return nil
 }
@@ -194,12 +200,11 @@ func (z *sizer) ofOneKind() {
 }
 
 // reach finds the members that the swap reaches: what meets the member (what it rests on, what rests on it, what it is
-// paired with), and everything that its load goes down through, with what else stands on the walls on its way; and those
-// beside it.
+// paired with), and everything that its load goes down through; and what else stands on the walls on its way.
 func (z *sizer) reach() {
 	f := z.base.Down.Frame
-	z.reached, z.beside = map[int32]bool{int32(z.member): true}, map[int32]bool{}
-	see := func(piece int32) { z.reached[f.Pieces[piece].Member] = true }
+	z.loaded = map[int32]bool{int32(z.member): true}
+	see := func(piece int32) { z.loaded[f.Pieces[piece].Member] = true }
 	var down func(piece int32)
 	seen := map[int32]bool{}
 	down = func(piece int32) {
@@ -212,35 +217,18 @@ func (z *sizer) reach() {
 			if on := supports[k].On; on >= 0 {
 				see(on)
 				down(on)
-				if f.Member(on).Role == model.RoleWall {
-					for _, i := range f.LandingsOn(on) {
-						see(f.Supports[i].Piece)
-					}
-				}
 			}
 		}
 		if c := f.CoupleOf(piece); c != nil {
-			for _, tie := range c.Ties {
-				if tie.Piece >= 0 {
-					see(tie.Piece)
-					down(tie.Piece)
-				}
+			for _, part := range c.Parts() {
+				see(part)
+				down(part)
 			}
-			down(c.Rafters[0])
-			down(c.Rafters[1])
 		}
 	}
 	from, to := f.PiecesOf(int32(z.member))
 	for p := from; p < to; p++ {
 		down(p)
-		supports, _ := f.SupportsOf(p)
-		for k := range supports {
-			if on := supports[k].On; on >= 0 {
-				for _, i := range f.LandingsOn(on) {
-					z.beside[f.Pieces[f.Supports[i].Piece].Member] = true
-				}
-			}
-		}
 		for _, i := range f.LandingsOn(p) {
 			see(f.Supports[i].Piece)
 		}
@@ -257,52 +245,53 @@ func (z *sizer) reach() {
 	}
 	for z.reachCouples(f) {
 	}
+	z.reached = maps.Clone(z.loaded)
+	for i := range f.Supports {
+		if s := &f.Supports[i]; s.On >= 0 && z.loaded[f.Pieces[s.On].Member] && f.Member(s.On).Role == model.RoleWall {
+			z.reached[f.Pieces[s.Piece].Member] = true
+		}
+	}
 }
 
 // reachCouples reaches all of each couple of which it has reached a part, since they are solved as one; it says whether that
 // was more.
 func (z *sizer) reachCouples(f *frame.Frame) (more bool) {
 	for i := range f.Couples {
-		c := &f.Couples[i]
-		parts := slices.Clone(c.Rafters[:])
-		for _, tie := range c.Ties {
-			if tie.Piece >= 0 {
-				parts = append(parts, tie.Piece)
-			}
-		}
+		parts := f.Couples[i].Parts()
 		member := func(piece int32) int32 { return f.Pieces[piece].Member }
-		if !slices.ContainsFunc(parts, func(piece int32) bool { return z.reached[member(piece)] }) {
+		if !slices.ContainsFunc(parts, func(piece int32) bool { return z.loaded[member(piece)] }) {
 			continue
 		}
 		for _, piece := range parts {
-			more = more || !z.reached[member(piece)]
-			z.reached[member(piece)] = true
+			more = more || !z.loaded[member(piece)]
+			z.loaded[member(piece)] = true
 		}
 	}
 	return more
 }
 
-// same is the piece of the base that each piece of a frame is the same as; -1 where the swap reaches it.
-func (z *sizer) same(f *frame.Frame) []int32 {
+// reachedPieces are the pieces of the base that the swap reaches.
+func (z *sizer) reachedPieces() []int32 {
+	var out []int32
+	for i, p := range z.base.Down.Frame.Pieces {
+		if z.reached[p.Member] {
+			out = append(out, int32(i))
+		}
+	}
+	return out
+}
+
+// same is the piece of the base that each piece of a frame is the same as; -1 of the members that are left out.
+func (z *sizer) same(f *frame.Frame, but map[int32]bool) []int32 {
 	b := z.base.Down.Frame
 	out := make([]int32, len(f.Pieces))
 	for i := range f.Pieces {
 		p := f.Pieces[i]
 		from, _ := b.PiecesOf(p.Member)
 		out[i] = from + p.Index
-		if z.reached[p.Member] {
+		if but[p.Member] {
 			out[i] = -1
 		}
-	}
-	return out
-}
-
-// besides says of the supports of a frame whether they are of members beside the one that is sized.
-func (z *sizer) besides(f *frame.Frame, same []int32) []bool {
-	out := make([]bool, len(f.Supports))
-	for i := range f.Supports {
-		piece := f.Supports[i].Piece
-		out[i] = same[piece] >= 0 && z.beside[f.Pieces[piece].Member]
 	}
 	return out
 }
@@ -318,7 +307,7 @@ func (z *sizer) tryAll(ctx context.Context) {
 			}
 		})
 	}
-	for _, t := range append([]*try{z.now, z.doubled}, z.tries...) {
+	for _, t := range append([]*try{z.doubled}, z.tries...) {
 		queue <- t
 	}
 	close(queue)
@@ -331,39 +320,19 @@ func (z *sizer) try(ctx context.Context, t *try) {
 	r := &Run{Source: &Source{Document: t.doc, File: b.Source.File}, Code: b.Code, Lists: z.lists, Description: b.Description, Site: z.site,
 		Preparation: z.prep, Before: b.Before, Set: b.Set, Client: b.Client}
 	fr := frame.Assemble(t.doc, frame.After)
-	same := z.same(fr)
-	r.Down = b.Down.Again(r.input(fr), same)
-	beside := z.besides(fr, same)
-	r.fillOver(b.Filled, same, beside)
+	r.Down = b.Down.Again(r.input(fr), z.same(fr, z.loaded))
+	src := &facts.Source{Book: b.Filled.Book, Down: r.Down, Before: r.Before, Combinations: r.Combinations, Served: true,
+		Assumptions: b.Filled.Source.Assumptions, Base: z.taken, Differs: int32(z.member), Same: z.same(fr, z.reached)}
+	r.Filled = facts.Fill(src)
 	if t.err = r.deriveOver(ctx); t.err != nil {
 		return
 	}
-	r.Judgement = r.Set.Judge(r.Filled.Facts, pack.Options{Skip: asBefore(fr, same, beside)})
+	r.Judgement = r.Set.Judge(r.Filled.Facts, pack.Options{Touched: r.Filled.Touched()})
 	t.findings = r.verdicts()
 	for _, f := range r.Judgement.Failures {
 		t.err = errors.Join(t.err, f)
 	}
 	z.weigh(r, t)
-}
-
-// asBefore says of which rows nothing has changed that a rule could see.
-func asBefore(f *frame.Frame, same []int32, beside []bool) func(vocabulary.Subject, int32) bool {
-	return func(s vocabulary.Subject, row int32) bool {
-		switch s {
-		case vocabulary.Member:
-			return same[row] >= 0
-		case vocabulary.Support:
-			return same[f.Supports[row].Piece] >= 0 && !beside[row]
-		}
-		return false
-	}
-}
-
-// fillOver takes the facts, all that is alike from a base.
-func (r *Run) fillOver(base *facts.Filled, same []int32, beside []bool) {
-	src := &facts.Source{Book: base.Book, Down: r.Down, Before: r.Before, Combinations: r.Combinations, Served: true,
-		Assumptions: base.Source.Assumptions, Base: base, Same: same, Beside: beside}
-	r.Filled = facts.Fill(src)
 }
 
 // deriveOver has the region judge the classes that are not taken over.

@@ -136,7 +136,14 @@ func sameFigure(a, b *finding.Figure) bool {
 // failing lists what speaks against an option: every finding on the member that its size decides, and on others every one
 // that the member as it stands does not bring.
 func (z *sizer) failing(t *try, standing map[string]bool) []sizing.Failure {
-	before := byID(z.now.findings)
+	type outcome struct {
+		id string
+		is finding.Outcome
+	}
+	before := map[outcome]bool{}
+	for i := range z.now.findings {
+		before[outcome{z.now.findings[i].ID, z.now.findings[i].Outcome}] = true
+	}
 	var out []sizing.Failure
 	if t.stock != nil {
 		length := z.base.Down.Frame.Shapes[z.member].Length
@@ -154,7 +161,7 @@ func (z *sizer) failing(t *try, standing map[string]bool) []sizing.Failure {
 		if !counts(f) || own && standing[f.ID] {
 			continue
 		}
-		if was := before[f.ID]; !own && was != nil && was.Outcome == f.Outcome {
+		if !own && before[outcome{f.ID, f.Outcome}] {
 			continue
 		}
 		out = append(out, failure(f))

@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
@@ -18,6 +19,7 @@ import (
 	"example.com/scantling/engine/internal/fixture"
 	"example.com/scantling/engine/sizing"
 	"example.com/scantling/model"
+	"example.com/scantling/model/draft"
 	"example.com/scantling/model/read"
 	"example.com/scantling/plugins/eurocode"
 )
@@ -38,6 +40,7 @@ func TestOptionsAreThoseOfACheckFromScratch(t *testing.T) {
 	}{
 		{"RN", timber("47x145"), true, true},
 		{"GB1", timber("47x170", "47x195"), true, true},
+		{"P2", timber("47x95", "95x95"), true, true},
 		{"RB1", []sizing.Stock{{Section: "115x225", Grades: []string{"GL24h"}}, {Section: "115x315", Grades: []string{"GL24h"}, Lengths: []float64{3000}},
 			{Section: "140x315", Grades: []string{"GL24h"}, Lengths: []float64{6000}}}, true, true},
 	} {
@@ -50,26 +53,60 @@ func TestOptionsAreThoseOfACheckFromScratch(t *testing.T) {
 			require.Empty(t, c.Incomplete)
 			assert.Equal(t, row.offered, len(c.Offered) > 0)
 			assert.Equal(t, row.refused, len(c.Refused) > 0)
-			before := against(t, s, src, row.mark, nil)
-			standing := map[string]bool{}
-			for _, f := range c.Standing {
-				standing[f.Rule+" "+f.Member] = true
-			}
-			for _, o := range slices.Concat(c.Offered, c.Refused) {
-				doc, err := engine.Swap(src.Document, row.mark, o)
-				require.NoError(t, err)
-				want := against(t, s, fixture.Source(t, "swapped.json", string(read.Write(doc))), row.mark, before)
-				want = slices.DeleteFunc(want, func(line string) bool { return standing[strings.SplitN(line, ":", 2)[0]] })
-				var got []string
-				for _, f := range o.Failing {
-					if f.Rule != "stock" {
-						got = append(got, line(f.Rule, f.Member, f.Outcome, f.Message))
-					}
-				}
-				slices.Sort(got)
-				assert.Equal(t, want, slices.Compact(got), "%s %s at %.0f", o.Section, o.Grade, o.Centres.Value)
-			}
+			fromScratch(t, s, src, c)
 		})
+	}
+}
+
+// Any member of any drafted roof or floor, with an option that is hardly right and one that is far too much.
+func TestOptionsOfDraftsAreThoseOfACheckFromScratch(t *testing.T) {
+	s := fixture.Served(t, "GB-ENG", eurocode.New())
+	r := rand.New(rand.NewPCG(31, 4))
+	tried := 0
+	for i := range 14 {
+		o := draftOptions(r, draft.Kinds[i%len(draft.Kinds)].Kind)
+		o.Units = model.Metric
+		d, err := draft.Make(o)
+		require.NoError(t, err)
+		d.Site.Region = "GB-ENG"
+		src := fixture.Source(t, "draft.json", string(read.Write(d)))
+		var marks []string
+		for _, m := range src.Document.Members {
+			if m.Section != nil {
+				marks = append(marks, m.Mark)
+			}
+		}
+		c, err := s.Size(context.Background(), src, marks[r.IntN(len(marks))], engine.SizeOptions{Any: true, Stock: []sizing.Stock{
+			{Section: "50x150", Grades: []string{"C24"}}, {Section: "75x300", Grades: []string{"C24"}}}})
+		require.NoError(t, err)
+		require.Empty(t, c.Incomplete)
+		fromScratch(t, s, src, c)
+		tried += c.Tried
+	}
+	assert.Greater(t, tried, 10)
+}
+
+// fromScratch holds every option against a check of the whole with it in place.
+func fromScratch(t *testing.T, s *engine.Session, src *engine.Source, c *sizing.Choice) {
+	t.Helper()
+	before := against(t, s, src, c.Mark, nil)
+	standing := map[string]bool{}
+	for _, f := range c.Standing {
+		standing[f.Rule+" "+f.Member] = true
+	}
+	for _, o := range slices.Concat(c.Offered, c.Refused) {
+		doc, err := engine.Swap(src.Document, c.Mark, o)
+		require.NoError(t, err)
+		want := against(t, s, fixture.Source(t, "swapped.json", string(read.Write(doc))), c.Mark, before)
+		want = slices.DeleteFunc(want, func(line string) bool { return standing[strings.SplitN(line, ":", 2)[0]] })
+		var got []string
+		for _, f := range o.Failing {
+			if f.Rule != "stock" {
+				got = append(got, line(f.Rule, f.Member, f.Outcome, f.Message))
+			}
+		}
+		slices.Sort(got)
+		assert.ElementsMatch(t, want, slices.Compact(got), "%s of %s: %s %s at %.0f", c.Mark, src.Document.Title, o.Section, o.Grade, o.Centres.Value)
 	}
 }
 

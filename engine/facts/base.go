@@ -2,13 +2,36 @@ package facts
 
 import (
 	"slices"
+	"sync"
 
+	"example.com/scantling/plugins/region"
 	"example.com/scantling/rules/vocabulary"
 )
 
-// A base is the facts of a document that differs a little from the one at hand. What was worked out of its classes, and
-// what the region answered on them, holds for every class here that is signed alike: a signature holds all that either
-// depends on.
+// Base is the facts of a document from which others differ a little. What was worked out of its classes, and what the region
+// answered on them, holds for every class there that is signed alike: a signature holds all that either depends on. What
+// acts inside a piece holds where no more than the load beside it on a wall is another.
+type Base struct {
+	*Filled
+	inside map[uint64]int32               // class by the signature of what acts inside its pieces
+	told   map[int32]func() *region.Batch // by class: what the region is told of it
+}
+
+// NewBase is a base for documents that differ in some of the pieces. Lists name the sections and grades of all of them.
+func NewBase(f *Filled, l *Lists, pieces []int32) *Base {
+	b := &Base{Filled: f, inside: map[uint64]int32{}, told: map[int32]func() *region.Batch{}}
+	f.signs = map[int32]uint64{}
+	s := newSigner(f.work, f.signed.seed, f.signed.members)
+	for _, piece := range pieces {
+		class := f.Classes.Of[piece]
+		inside, _ := s.piece(piece)
+		f.signs[piece], b.inside[inside] = inside, class
+		if b.told[class] == nil && f.judged(piece) == "" {
+			b.told[class] = sync.OnceValue(func() *region.Batch { return newBatchWriter(f, l, false).one(class) })
+		}
+	}
+	return b
+}
 
 // classifyOver groups equal pieces. What is the same as in the base is put where it was there, without a signature; the
 // members that the rest belongs to, and those that differ, are signed anew.
@@ -31,13 +54,15 @@ func (w *work) classifyOver() {
 	c := &w.Classes
 	c.Of = make([]int32, len(w.frame.Pieces))
 	alike, seen := map[int32]int32{}, map[uint64]int32{}
+	w.signs = map[int32]uint64{}
 	for i, same := range w.Source.Same {
 		piece, was, known := int32(i), int32(-1), same >= 0
-		signature := uint64(0)
+		inside, signature := uint64(0), uint64(0)
 		if known {
 			was = b.Classes.Of[same]
 		} else {
-			signature = s.piece(piece)
+			inside, signature = s.piece(piece)
+			w.signs[piece] = inside
 			was, known = b.signed.classes[signature]
 		}
 		var class int32
@@ -46,117 +71,22 @@ func (w *work) classifyOver() {
 			if class, there = alike[was]; !there {
 				class = c.begin(piece)
 				alike[was] = class
-				w.base = append(w.base, was)
+				w.base, w.within = append(w.base, was), append(w.within, was)
 			}
 		} else if class, there = seen[signature]; !there {
 			class = c.begin(piece)
 			seen[signature] = class
-			w.base = append(w.base, -1)
+			within, ok := b.inside[inside]
+			if !ok {
+				within = -1
+			}
+			w.base, w.within = append(w.base, -1), append(w.within, within)
 		}
 		c.put(piece, class)
 	}
 	c.sort()
 	w.summary = make([]summary, len(c.First))
-	w.want()
 }
-
-// want marks the rows that a rule on what is not the same can reach: those pieces, what they rest on, what lands on them,
-// and the supports between. Columns of pieces and supports are worked out there and nowhere else.
-func (w *work) want() {
-	f := w.frame
-	pieces, supports := make([]bool, len(f.Pieces)), make([]bool, len(f.Supports))
-	for i, same := range w.Source.Same {
-		if same >= 0 {
-			continue
-		}
-		piece := int32(i)
-		pieces[piece] = true
-		own, from := f.SupportsOf(piece)
-		for k := range own {
-			supports[from+int32(k)] = true
-			if on := own[k].On; on >= 0 {
-				pieces[on] = true
-			}
-		}
-		for _, landing := range f.LandingsOn(piece) {
-			supports[landing] = true
-			pieces[f.Supports[landing].Piece] = true
-		}
-	}
-	for i, beside := range w.Source.Beside {
-		if s := &f.Supports[i]; beside {
-			supports[i], pieces[s.Piece] = true, true
-			if s.On >= 0 {
-				pieces[s.On] = true
-			}
-		}
-	}
-	members := make([]bool, len(w.doc.Members))
-	for i, yes := range pieces {
-		if yes {
-			members[f.Pieces[i].Member] = true
-		}
-	}
-	rows := 1 // the last stands for supports that are implied
-	for i := range w.doc.Members {
-		rows += len(w.doc.Members[i].Supports)
-	}
-	said := make([]bool, rows)
-	for i, yes := range supports {
-		if yes {
-			said[w.Tables[vocabulary.Support].Document[i]] = true
-		}
-	}
-	most := max(len(pieces), len(supports), rows)
-	w.wanted = &wanted{indices(pieces), indices(members), indices(supports), indices(said), slices.Repeat([]vocabulary.Reason{w.Reason(asBefore)}, most)}
-}
-
-func indices(of []bool) []int32 {
-	var out []int32
-	for i, yes := range of {
-		if yes {
-			out = append(out, int32(i))
-		}
-	}
-	return out
-}
-
-// wanted is the rows of pieces and of supports that can matter, and the rows of the document that they share.
-type wanted struct {
-	pieces, members, supports, said []int32
-	absent                          []vocabulary.Reason // that of asBefore, for as many rows as any column has
-}
-
-// of is the rows of a subject's column that can matter, where those are not all.
-func (w *wanted) of(s vocabulary.Subject, shared bool) (rows []int32, part bool) {
-	switch {
-	case w == nil:
-	case s == vocabulary.Member && shared:
-		return w.members, true
-	case s == vocabulary.Member:
-		return w.pieces, true
-	case s == vocabulary.Support && shared:
-		return w.said, true
-	case s == vocabulary.Support:
-		return w.supports, true
-	}
-	return nil, false
-}
-
-// partial works out some rows of a column; the others are absent.
-func partial[C any](w *work, r *rows[C], f *fill[C], c *vocabulary.Column, wanted []int32) {
-	c.Absent = slices.Clone(w.wanted.absent[:r.n])
-	scratch := new(C)
-	for _, i := range wanted {
-		c.Absent[i] = 0
-		if why := f.put(c, int(i), r.at(int(i), scratch)); why != "" {
-			c.Absent[i] = w.Reason(why)
-		}
-	}
-}
-
-// asBefore is why a fact is absent where nothing that can reach it has changed.
-const asBefore = "it is as before, and was not looked at again"
 
 // recalled is the class of the base that a class is alike to, or -1.
 func (f *Filled) recalled(class int32) int32 {
@@ -168,11 +98,21 @@ func (f *Filled) recalled(class int32) int32 {
 
 // summaryOf is what a part of the base's summaries says of a class, or nil where it must be worked out.
 func (w *work) summaryOf(part effect, class int32) *summary {
-	alike := w.recalled(class)
-	if alike < 0 || !w.Source.Base.work.worked[part] {
+	if w.within == nil || w.within[class] < 0 || !w.Source.Base.work.worked[part] {
 		return nil
 	}
-	return &w.Source.Base.work.summary[alike]
+	return &w.Source.Base.work.summary[w.within[class]]
+}
+
+// toldBefore is what the region was told of a class of the base in which the same acts inside a piece as in a class, or nil.
+func (f *Filled) toldBefore(class int32) *region.Batch {
+	if f.within == nil || f.within[class] < 0 {
+		return nil
+	}
+	if told := f.Source.Base.told[f.within[class]]; told != nil {
+		return told()
+	}
+	return nil
 }
 
 // take copies a part of a summary.

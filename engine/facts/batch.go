@@ -81,6 +81,10 @@ const (
 func (f *Filled) Batches(l *Lists, only func(class int32) bool, working bool) iter.Seq[*region.Batch] {
 	return func(yield func(*region.Batch) bool) {
 		w := newBatchWriter(f, l, working)
+		if f.base != nil {
+			w.full = batchBytes // others are tried meanwhile
+		}
+		w.room = f.roomOver(w.full)
 		for class, piece := range f.Classes.First {
 			if f.recalled(int32(class)) >= 0 || f.judged(piece) != "" || only != nil && !only(int32(class)) {
 				continue
@@ -226,6 +230,7 @@ type batchWriter struct {
 	pushes  map[int32][]plane.Push // of its supports by what may stand anywhere on it, for 1 N, by class
 	b       *region.Batch          // nil before its first piece
 	full    int                    // bytes at which the batch is handed on
+	room    int                    // numbers of each kind of force that a batch has room for before it grows; 0: few pieces are told
 	words   map[string]int32
 	text    int // bytes of the words
 	places  []place
@@ -265,7 +270,7 @@ func (w *batchWriter) fresh() {
 	w.words, w.text = map[string]int32{"": 0}, 0
 	p.ContactStart, p.StationStart, p.SpanStart = []int32{0}, []int32{0}, []int32{0}
 	p.NotchStart, p.HoleStart = []int32{0}, []int32{0}
-	s, room := &w.b.Stations, w.full*5/4/32 // what a batch mostly is: four numbers of eight bytes a combination
+	s, room := &w.b.Stations, w.room // what a batch mostly is: four numbers of eight bytes a combination
 	s.N, s.V, s.M, s.MomentOut = make([]float64, 0, room), make([]float64, 0, room), make([]float64, 0, room), make([]float64, 0, room)
 	c := &w.b.Contacts
 	c.Down, c.Up, c.Along = make([]float64, 0, room/3), make([]float64, 0, room/3), make([]float64, 0, room/3)
@@ -274,7 +279,33 @@ func (w *batchWriter) fresh() {
 func (w *batchWriter) take() *region.Batch {
 	b := w.b
 	w.full, w.b = min(2*w.full, batchBytes), nil
+	if w.room > 0 {
+		w.room = roomFor(w.full)
+	}
 	return b
+}
+
+// roomFor is how many numbers there are of each kind in a batch of so many bytes.
+func roomFor(bytes int) int { return bytes * 5 / 4 / 32 }
+
+// roomOver is how many there may be in the first batch: over a base in which much is alike, about what is left to tell.
+func (f *Filled) roomOver(bytes int) int {
+	if f.base == nil {
+		return roomFor(bytes)
+	}
+	const stations = 20 // of a piece that is told for the first time
+	left := 0
+	for class, alike := range f.base {
+		if alike >= 0 {
+			continue
+		}
+		if told := f.toldBefore(int32(class)); told != nil {
+			left += len(told.Stations.N)
+		} else {
+			left += stations * len(f.Source.Combinations)
+		}
+	}
+	return min(left, roomFor(bytes))
 }
 
 // bytes is what the batch takes on the wire, a little more rather than less.
@@ -304,16 +335,42 @@ func (w *batchWriter) word(s string) int32 {
 	return i
 }
 
-// piece adds one class.
+// one is a batch of one class.
+func (w *batchWriter) one(class int32) *region.Batch {
+	w.piece(class, w.f.Classes.First[class])
+	return w.take()
+}
+
+// piece adds one class. What acts inside it is worked out, or was before.
 func (w *batchWriter) piece(class, piece int32) {
 	if w.b == nil {
 		w.fresh()
 	}
+	w.document(class, piece)
+	w.contacts(piece)
+	if told := w.f.toldBefore(class); told != nil {
+		w.repeat(told)
+	} else {
+		e := w.analyst.Effects(piece)
+		w.unique = e.Alike(w.f.Source.Combinations)
+		w.b.Pieces.Movable = append(w.b.Pieces.Movable, w.f.work.unmoved(e))
+		w.reactions(e, piece)
+		w.spans(e, piece)
+		w.stations(e, piece)
+	}
+	p := &w.b.Pieces
+	p.ContactStart = append(p.ContactStart, int32(len(w.b.Contacts.At)))
+	p.SpanStart = append(p.SpanStart, int32(len(w.b.Spans.From)))
+	p.StationStart = append(p.StationStart, int32(len(w.b.Stations.At)))
+	p.NotchStart = append(p.NotchStart, int32(len(w.b.Notches.At)))
+	p.HoleStart = append(p.HoleStart, int32(len(w.b.Holes.At)))
+}
+
+// document adds what the document and the frame say of a piece.
+func (w *batchWriter) document(class, piece int32) {
 	p := &w.b.Pieces
 	m, d, sh := w.fr.Member(piece), w.fr.Member(piece).More(), w.fr.Shape(piece)
 	row := memberRow{w: w.f.work, index: w.fr.Pieces[piece].Member, m: m, d: d, sh: sh}
-	e := w.analyst.Effects(piece)
-	w.unique = e.Alike(w.f.Source.Combinations)
 	p.ID = append(p.ID, class)
 	p.Multiplicity = append(p.Multiplicity, w.f.Classes.Count[class])
 	p.Role = append(p.Role, w.word(string(m.Role)))
@@ -340,10 +397,6 @@ func (w *batchWriter) piece(class, piece int32) {
 	p.BlockingRows = append(p.BlockingRows, int32(len(d.Blocking)))
 	p.Treated = append(p.Treated, w.word(d.Treated))
 	p.Condition = append(p.Condition, w.word(m.Condition))
-	p.Movable = append(p.Movable, w.f.work.unmoved(e))
-	w.contacts(e, piece)
-	w.spans(e, piece)
-	w.stations(e, piece)
 	for _, n := range d.Notches {
 		c := &w.b.Notches
 		c.At, c.Depth = append(c.At, n.At.Value), append(c.Depth, n.Depth.Value)
@@ -353,11 +406,20 @@ func (w *batchWriter) piece(class, piece int32) {
 		c := &w.b.Holes
 		c.At, c.Diameter, c.FromTop = append(c.At, h.At.Value), append(c.Diameter, h.Diameter.Value), append(c.FromTop, h.Edge.Or(-1))
 	}
-	p.ContactStart = append(p.ContactStart, int32(len(w.b.Contacts.At)))
-	p.SpanStart = append(p.SpanStart, int32(len(w.b.Spans.From)))
-	p.StationStart = append(p.StationStart, int32(len(w.b.Stations.At)))
-	p.NotchStart = append(p.NotchStart, int32(len(w.b.Notches.At)))
-	p.HoleStart = append(p.HoleStart, int32(len(w.b.Holes.At)))
+}
+
+// repeat adds what acts inside a piece as it was told before of one in which the same acts.
+func (w *batchWriter) repeat(told *region.Batch) {
+	w.b.Pieces.Movable = append(w.b.Pieces.Movable, told.Pieces.Movable...)
+	c, s, at := &w.b.Contacts, &w.b.Spans, &w.b.Stations
+	c.Down, c.Up, c.Along = append(c.Down, told.Contacts.Down...), append(c.Up, told.Contacts.Up...), append(c.Along, told.Contacts.Along...)
+	s.From, s.To, s.Overhang = append(s.From, told.Spans.From...), append(s.To, told.Spans.To...), append(s.Overhang, told.Spans.Overhang...)
+	s.Deflection, s.CaseDeflect = append(s.Deflection, told.Spans.Deflection...), append(s.CaseDeflect, told.Spans.CaseDeflect...)
+	s.CaseMoment = append(s.CaseMoment, told.Spans.CaseMoment...)
+	s.MoveDeflect, s.MoveMoment = append(s.MoveDeflect, told.Spans.MoveDeflect...), append(s.MoveMoment, told.Spans.MoveMoment...)
+	at.At, at.Span, at.Kind = append(at.At, told.Stations.At...), append(at.Span, told.Stations.Span...), append(at.Kind, told.Stations.Kind...)
+	at.N, at.V, at.M = append(at.N, told.Stations.N...), append(at.V, told.Stations.V...), append(at.M, told.Stations.M...)
+	at.MomentOut = append(at.MomentOut, told.Stations.MomentOut...)
 }
 
 // heldSpacing is a hold as the contract says it: 0 is held at the ends only, -1 along the whole.
@@ -371,31 +433,39 @@ func heldSpacing(h model.Hold) float64 {
 	return 0
 }
 
-// contacts adds the piece's own supports, then what lands on it.
-func (w *batchWriter) contacts(e *statics.Effects, piece int32) {
-	supports, from := w.fr.SupportsOf(piece)
-	var own []float64
-	for k := range supports {
-		if supports[k].Holds() {
-			own = append(own, supports[k].At)
+// meetings is the piece's own supports that hold it, then what lands on it.
+func (w *batchWriter) meetings(piece int32) iter.Seq2[int32, bool] {
+	return func(yield func(support int32, landing bool) bool) {
+		supports, from := w.fr.SupportsOf(piece)
+		for k := range supports {
+			if supports[k].Holds() && !yield(from+int32(k), false) {
+				return
+			}
 		}
-	}
-	for k := range supports {
-		if s := &supports[k]; s.Holds() {
-			index := slices.Index(e.Supports, from+int32(k))
-			w.contact(e, piece, from+int32(k), false, index, own)
-		}
-	}
-	sh := w.fr.Shape(piece)
-	for _, i := range w.fr.LandingsOn(piece) {
-		if s := &w.fr.Supports[i]; !s.Continuous && s.OnAt >= 0 && !sh.Upright {
-			w.contact(e, piece, i, true, -1, own)
+		upright := w.fr.Shape(piece).Upright
+		for _, i := range w.fr.LandingsOn(piece) {
+			if s := &w.fr.Supports[i]; !s.Continuous && s.OnAt >= 0 && !upright && !yield(i, true) {
+				return
+			}
 		}
 	}
 }
 
-// contact adds one place where the piece meets another. index is its place among the effects' supports, or -1.
-func (w *batchWriter) contact(e *statics.Effects, piece, support int32, landing bool, index int, own []float64) {
+// contacts adds the places where the piece meets others.
+func (w *batchWriter) contacts(piece int32) {
+	var own []float64
+	for i, landing := range w.meetings(piece) {
+		if !landing {
+			own = append(own, w.fr.Supports[i].At)
+		}
+	}
+	for i, landing := range w.meetings(piece) {
+		w.contact(piece, i, landing, own)
+	}
+}
+
+// contact adds one place where the piece meets another.
+func (w *batchWriter) contact(piece, support int32, landing bool, own []float64) {
 	c := &w.b.Contacts
 	s := &w.fr.Supports[support]
 	sh := w.fr.Shape(piece)
@@ -446,20 +516,31 @@ func (w *batchWriter) contact(e *statics.Effects, piece, support int32, landing 
 	}
 	c.NotchDepth, c.NotchFace = append(c.NotchDepth, notch.Depth.Value), append(c.NotchFace, w.word(notch.Face.String()))
 	c.NotchSlope, c.NotchX = append(c.NotchSlope, notch.Slope.Value), append(c.NotchX, notch.ToReaction.Or(length/2))
-	for k := range w.f.Source.Combinations {
-		comb := &w.f.Source.Combinations[k]
-		var down, up, along float64
-		if index >= 0 {
-			hi, lo, a := e.Reaction(comb, index)
-			down, up, along = hi, -lo, math.Abs(a)
-			if !e.Moves() { // what may stand anywhere may all come down here
-				down += w.t.Moving(w.fr.Pieces[piece].Member, comb)
-			}
-		} else {
-			down, up, along = w.press(comb, support)
-			along = math.Abs(along)
+}
+
+// reactions adds what is pushed at each place where the piece meets another, in every combination.
+func (w *batchWriter) reactions(e *statics.Effects, piece int32) {
+	c := &w.b.Contacts
+	for i, landing := range w.meetings(piece) {
+		index := -1 // among the supports of the effects
+		if !landing {
+			index = slices.Index(e.Supports, i)
 		}
-		c.Down, c.Up, c.Along = append(c.Down, max(0, down)), append(c.Up, max(0, up)), append(c.Along, along)
+		for k := range w.f.Source.Combinations {
+			comb := &w.f.Source.Combinations[k]
+			var down, up, along float64
+			if index >= 0 {
+				hi, lo, a := e.Reaction(comb, index)
+				down, up, along = hi, -lo, math.Abs(a)
+				if !e.Moves() { // what may stand anywhere may all come down here
+					down += w.t.Moving(w.fr.Pieces[piece].Member, comb)
+				}
+			} else {
+				down, up, along = w.press(comb, i)
+				along = math.Abs(along)
+			}
+			c.Down, c.Up, c.Along = append(c.Down, max(0, down)), append(c.Up, max(0, up)), append(c.Along, along)
+		}
 	}
 }
 

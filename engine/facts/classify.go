@@ -62,7 +62,7 @@ func (w *work) classify() {
 		s := newSigner(w, seed, members)
 		return func(_, from, to int) {
 			for i := from; i < to; i++ {
-				pieces[i] = s.piece(int32(i))
+				_, pieces[i] = s.piece(int32(i))
 			}
 		}
 	})
@@ -250,13 +250,14 @@ func (s *signer) other(i int32) uint64 {
 	return s.hash.Sum64()
 }
 
-// piece signs a piece. What stands on the ground and rests on nothing is told apart by nothing.
-func (s *signer) piece(piece int32) uint64 {
+// piece signs a piece: first all but what stands beside it on walls, on which nothing depends that acts inside it, then the
+// whole. What stands on the ground and rests on nothing is told apart by nothing.
+func (s *signer) piece(piece int32) (inside, whole uint64) {
 	w, f := s.w, s.w.frame
 	s.hash.Reset()
 	supports, from := f.SupportsOf(piece)
 	if f.Member(piece).Ground && len(supports) == 0 {
-		return s.hash.Sum64()
+		return s.hash.Sum64(), s.hash.Sum64()
 	}
 	sh := f.Shape(piece)
 	s.whole(int(s.members[f.Pieces[piece].Member].own), len(supports))
@@ -290,6 +291,11 @@ func (s *signer) piece(piece int32) uint64 {
 		for _, t := range c.Ties {
 			if s.truth(t.Piece >= 0); t.Piece >= 0 {
 				s.number(grainForce, w.down.Tension(t.Piece)...)
+				for _, i := range f.CouplesTiedBy(t.Piece) {
+					if other := &f.Couples[i]; other != c {
+						s.leaning(other)
+					}
+				}
 			}
 		}
 		s.leaning(c)
@@ -297,7 +303,16 @@ func (s *signer) piece(piece int32) uint64 {
 	for _, i := range f.CouplesTiedBy(piece) {
 		s.leaning(&f.Couples[i])
 	}
-	return s.hash.Sum64()
+	inside = s.hash.Sum64()
+	for k := range supports {
+		if supports[k].On >= 0 {
+			beside := w.beside(from + int32(k))
+			s.text(beside.why)
+			s.number(grainLine, beside.load...)
+			s.number(grainForce, beside.turn...)
+		}
+	}
+	return inside, s.hash.Sum64()
 }
 
 // support signs one of a piece's own supports.
@@ -319,10 +334,6 @@ func (s *signer) support(i int32, sh *frame.Shape) {
 	near, far := w.roomAlong(i)
 	s.number(grainLength, near, far)
 	s.truth(s.rest.alongIt())
-	beside := w.beside(i)
-	s.text(beside.why)
-	s.number(grainLine, beside.load...)
-	s.number(grainForce, beside.turn...)
 }
 
 // landing signs what lands on a piece.

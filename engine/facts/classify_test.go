@@ -32,8 +32,14 @@ func readModel(t *testing.T, name string) *model.Document {
 	return doc
 }
 
-// facted fills the facts of a document under combinations that favour each variable case in turn.
+// facted fills the facts of a document.
 func facted(t *testing.T, doc *model.Document) *Filled {
+	t.Helper()
+	return Fill(sourced(t, doc))
+}
+
+// sourced takes a document down under combinations that favour each variable case in turn.
+func sourced(t *testing.T, doc *model.Document) *Source {
 	t.Helper()
 	cases := statics.DefaultCases(doc)
 	var combinations []region.Combination
@@ -58,7 +64,7 @@ func facted(t *testing.T, doc *model.Document) *Filled {
 	}
 	book, err := vocabulary.NewBook()
 	require.NoError(t, err)
-	return Fill(&Source{Book: book, Down: statics.Run(in), Combinations: combinations, Served: true})
+	return &Source{Book: book, Down: statics.Run(in), Combinations: combinations, Served: true}
 }
 
 // beside puts a copy of every member 50 m to the side, under marks of its own.

@@ -30,7 +30,7 @@ type rows[C any] struct {
 func offer[C any](w *work, r rows[C], list []fill[C]) {
 	for i := range list {
 		if fact := w.Book.Fact(r.subject, list[i].name); fact != nil {
-			w.sources[fact.ID()] = func() *vocabulary.Column { return column(w, &r, &list[i]) }
+			w.sources[fact.ID()] = func() *vocabulary.Column { return column(w, &r, &list[i], fact) }
 		}
 	}
 }
@@ -47,8 +47,11 @@ func (w *work) column(fact *vocabulary.Fact) *vocabulary.Column {
 // rowsAtATime is how many rows of a column one goroutine takes at a time.
 const rowsAtATime = 8192
 
-func column[C any](w *work, r *rows[C], f *fill[C]) *vocabulary.Column {
+func column[C any](w *work, r *rows[C], f *fill[C], fact *vocabulary.Fact) *vocabulary.Column {
 	w.workOut(f.needs)
+	if was, rows := w.columnBefore(fact, r.shared); was != nil {
+		return columnOver(w, r, f, was, rows)
+	}
 	c := &vocabulary.Column{Shared: r.shared}
 	switch {
 	case f.text != nil:
@@ -57,10 +60,6 @@ func column[C any](w *work, r *rows[C], f *fill[C]) *vocabulary.Column {
 		c.Numbers = make([]float64, r.n)
 	default:
 		c.Truths = make([]bool, r.n)
-	}
-	if wanted, part := w.wanted.of(r.subject, r.shared); part {
-		partial(w, r, f, c, wanted)
-		return c
 	}
 	left := make([]absences, parts(r.n, rowsAtATime))
 	inParts(r.n, rowsAtATime, func() func(part, from, to int) {

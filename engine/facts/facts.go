@@ -22,12 +22,12 @@ type Source struct {
 	Served       bool   // a region's rules are part of the run
 	NoRegion     string // why its facts are absent, where it is not
 
-	// Base is the facts of a document that differs a little from this one; nil: none. Same is the piece there that a piece
-	// here is surely the same as, in itself, in its loads and in all that it meets; -1: it must be looked at.
-	// Beside says of which supports rules can see something that is not the same, though their own piece is.
-	Base   *Filled
-	Same   []int32
-	Beside []bool
+	// Base is the facts of a document that differs from this one in one member; nil: none. Same is the piece there that a
+	// piece here is surely the same as, in itself, in its loads, in all that it meets and in what stands beside it on walls;
+	// -1: it must be looked at.
+	Base    *Base
+	Differs int32
+	Same    []int32
 }
 
 // Filled is the facts of a run with what reads them back.
@@ -39,9 +39,11 @@ type Filled struct {
 
 	work      *work
 	signed    signatures
-	base      []int32    // by class: the class of Source.Base that it is alike to, -1: none; nil without a base
-	governs   []int32    // by class and fact of the region: the combination that governs, -1: none
-	answering sync.Mutex // a region's answers come on another goroutine than its batches are made on
+	base      []int32          // by class: the class of Source.Base that it is alike to, -1: none; nil without a base
+	signs     map[int32]uint64 // by piece that is looked at: the signature of what acts inside it
+	within    []int32          // likewise: the class that is alike in all that acts inside its pieces
+	governs   []int32          // by class and fact of the region: the combination that governs, -1: none
+	answering sync.Mutex       // a region's answers come on another goroutine than its batches are made on
 }
 
 // Rows says what a row of each subject stands for.
@@ -60,6 +62,9 @@ type Place struct{ Member, Index int32 }
 // absent until FillRegion.
 func Fill(src *Source) *Filled {
 	f := &Filled{Facts: vocabulary.NewFacts(src.Book), Source: src}
+	if src.Base != nil {
+		f.TakeReasons(src.Base.Facts)
+	}
 	w := newWork(f)
 	f.work = w
 	f.Facts.Source = w.column
@@ -90,7 +95,9 @@ type work struct {
 	lightest float64 // least factor of permanent load in the combinations for uplift: what holds down counts with no more
 	moves    bool    // some have a factor for what may stand anywhere in place of the imposed load
 
-	wanted   *wanted   // rows whose facts can matter; nil: all
+	changed  *changed  // rows whose own facts may differ from the base; nil: not known yet, or without a base
+	then     rowsThen  // rows of the base
+	said     int       // rows of supports in the document, that of implied ones counted
 	summary  []summary // by class
 	worked   [effects]bool
 	sources  map[int]func() *vocabulary.Column // by Fact.ID
@@ -155,6 +162,7 @@ func (w *work) tables() {
 		start[i+1] = start[i] + int32(len(w.doc.Members[i].Supports))
 	}
 	implied := start[len(w.doc.Members)]
+	w.said = int(implied) + 1
 	said := make([]int32, len(f.Supports))
 	w.Rows.Supports = make([]int32, len(f.Supports))
 	for i := range f.Supports {

@@ -75,6 +75,12 @@ func (w *walks) settle(f *frame.Frame, piece int32) {
 	w.reaches[piece] = held && all
 }
 
+// asIn says whether what is found of a piece is what is found of one in another frame; of a circle nothing is taken for it.
+func (w *walks) asIn(o *walks, piece, there int32) bool {
+	return w.reaches[piece] == o.reaches[there] && w.inCircle[piece] == 0 && o.inCircle[there] == 0 &&
+		w.unverified[piece] == o.unverified[there] && w.tied[piece] == o.tied[there]
+}
+
 // shortOf follows the way down from a piece to where it ends short of the ground: the last piece reached, and what is
 // missing under it.
 func (w *walks) shortOf(f *frame.Frame, piece int32) (last int32, missing string) {

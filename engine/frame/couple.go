@@ -43,6 +43,17 @@ func (c *Couple) Other(piece int32) int32 {
 	return c.Rafters[0]
 }
 
+// Parts is the rafters of the couple and what stands of its ties.
+func (c *Couple) Parts() []int32 {
+	out := slices.Clone(c.Rafters[:])
+	for _, tie := range c.Ties {
+		if tie.Piece >= 0 {
+			out = append(out, tie.Piece)
+		}
+	}
+	return out
+}
+
 // pairCouples finds the opposing rafter of every head that leans. A piece is of one couple at most, and what stands on
 // the ground of none.
 func (f *Frame) pairCouples() {

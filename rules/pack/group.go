@@ -8,7 +8,7 @@ import (
 // pass judges all rows of one subject. Rows are in the outer loop, since a row's facts stay near while rules go by; the
 // text that most rules ask for first (the role, as a rule) says which rules a row needs at all.
 type pass struct {
-	skip      func(row int32) bool // or nil
+	touched   func(row int32) vocabulary.Touch // or nil
 	judgement *Judgement
 	table     *vocabulary.Table
 	run       *expression.Run

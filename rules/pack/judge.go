@@ -13,8 +13,9 @@ type Options struct {
 	Matrix bool                 // the outcome of every rule on every row, for comparing two judgements
 	Only   []vocabulary.Subject // the subjects that are judged; none: all
 
-	// Skip says which rows are not judged at all, of which nothing can have changed; nil: none.
-	Skip func(s vocabulary.Subject, row int32) bool
+	// Touched says how rows differ from those of a run that is judged already: each is judged by the rules that can tell,
+	// and by no others. With nil all rows are judged by all rules.
+	Touched func(s vocabulary.Subject, row int32) vocabulary.Touch
 }
 
 // Verdict is a rule on a row where it is not met, or could not be checked.
@@ -73,7 +74,7 @@ func (s *Set) Judge(f *vocabulary.Facts, o Options) *Judgement {
 	}
 	binder := expression.NewBinder(f, nil)
 	truth := binder.Truth
-	if o.Skip != nil {
+	if o.Touched != nil {
 		truth = lazily(binder)
 	}
 	for _, subject := range vocabulary.Subjects() {
@@ -90,8 +91,8 @@ func (s *Set) Judge(f *vocabulary.Facts, o Options) *Judgement {
 		}
 		if len(rules) > 0 {
 			p := &pass{judgement: j, table: &f.Tables[subject], run: &expression.Run{}, rules: rules}
-			if o.Skip != nil {
-				p.skip = func(row int32) bool { return o.Skip(subject, row) }
+			if o.Touched != nil {
+				p.touched = func(row int32) vocabulary.Touch { return o.Touched(subject, row) }
 			}
 			p.group(binder, truth)
 			p.judge()
@@ -130,6 +131,9 @@ func lazily(b *expression.Binder) binding {
 		}
 	}
 }
+
+// everything is the touch of a row that was not judged before.
+const everything = vocabulary.Changed | vocabulary.Answered | vocabulary.Seen
 
 func bind(truth binding, r *Rule) *bound {
 	out := &bound{rule: r, require: truth(r.require)}
@@ -202,8 +206,11 @@ func (p *pass) rows(row int32, first int) (next int32, step int) {
 	last, program := "", p.all
 	known := false
 	for ; int(next) < p.table.Rows; next, step = next+1, 0 {
-		if p.skip != nil && p.skip(next) {
-			continue
+		touch := everything
+		if p.touched != nil {
+			if touch = p.touched(next); touch == 0 {
+				continue
+			}
 		}
 		document := next
 		if p.table.Document != nil {
@@ -224,6 +231,9 @@ func (p *pass) rows(row int32, first int) (next int32, step int) {
 		}
 		for ; step < len(program.steps); step++ {
 			s := &program.steps[step]
+			if s.rule.rule.reads&touch == 0 {
+				continue
+			}
 			current = s.rule
 			p.rule(s, next)
 		}

@@ -181,7 +181,7 @@ func TestRowsAreGroupedWithoutChangingOutcomes(t *testing.T) {
 	}
 	require.Len(t, j.Verdicts, 8)
 
-	some := s.Judge(f, Options{Matrix: true, Skip: func(_ vocabulary.Subject, row int32) bool { return row%2 == 1 }})
+	some := s.Judge(f, Options{Matrix: true, Touched: func(_ vocabulary.Subject, row int32) vocabulary.Touch { return vocabulary.Touch(1 - row%2) }})
 	for i, row := range some.Matrix {
 		for k := range row {
 			want := j.Matrix[i][k]
@@ -194,6 +194,40 @@ func TestRowsAreGroupedWithoutChangingOutcomes(t *testing.T) {
 	require.Len(t, some.Verdicts, 7, "three on the first row, two each on the third and the fifth")
 	none := s.Judge(f, Options{Only: []vocabulary.Subject{vocabulary.Support}})
 	require.Empty(t, none.Verdicts)
+}
+
+// A row of which only what it sees, or only a region's facts, are others is judged by the rules that read such a thing.
+func TestTouchedRowsAreJudgedByTheRulesThatCanTell(t *testing.T) {
+	book, err := vocabulary.NewBook(vocabulary.Fact{Subject: vocabulary.Member, Name: "xx.use", Type: vocabulary.Number, Origin: vocabulary.FromRegion, Text: "use"})
+	require.NoError(t, err)
+	more := ""
+	for id, require := range map[string]string{"sees": "'any(supports, .bearing > mm(50))'", "answered": "'xx.use <= 1'", "graded": "depth > mm(100)"} {
+		severity := "stop"
+		if id == "graded" {
+			severity = "[{when: 'xx.use > 2', is: stop}, {is: ask}]"
+		}
+		more += "  - {id: " + id + ", title: t, judges: member, severity: " + severity + ", say: s, source: s, why: w, require: " + require + "}\n"
+	}
+	p, err := Parse([]byte(hostilePack("    require: depth > mm(100)\n")+more), "house.yaml", House)
+	require.NoError(t, err)
+	s, err := Compile(book, p)
+	require.NoError(t, err)
+	f := vocabulary.NewFacts(book)
+	f.Tables[vocabulary.Member] = vocabulary.Table{Rows: 4}
+	f.Columns[book.Fact(vocabulary.Member, "depth").ID()] = &vocabulary.Column{Numbers: make([]float64, 4)}
+	f.Columns[book.Fact(vocabulary.Member, "xx.use").ID()] = &vocabulary.Column{Numbers: []float64{3, 3, 3, 3}}
+	f.Links[book.Relation(vocabulary.Member, "supports").ID()] = &vocabulary.Link{Start: make([]int32, 5)}
+	touches := []vocabulary.Touch{0, vocabulary.Changed, vocabulary.Answered, vocabulary.Seen}
+	j := s.Judge(f, Options{Matrix: true, Touched: func(_ vocabulary.Subject, row int32) vocabulary.Touch { return touches[row] }})
+	judged := map[string][]bool{}
+	for i, r := range s.Rules {
+		for _, o := range j.Matrix[i] {
+			judged[r.ID[len("house/"):]] = append(judged[r.ID[len("house/"):]], o == NotMet)
+		}
+	}
+	first := s.Rules[0].ID[len("house/"):]
+	require.Equal(t, map[string][]bool{first: {false, true, false, false}, "sees": {false, true, false, true},
+		"answered": {false, true, true, false}, "graded": {false, true, true, false}}, judged)
 }
 
 func TestASeverityThatCannotBeKnownIsTheGravest(t *testing.T) {

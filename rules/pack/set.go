@@ -47,6 +47,7 @@ type Rule struct {
 	need       *expression.Expression // or nil
 	say        *expression.Template
 	severities []graded
+	reads      vocabulary.Touch // what must differ for it to come to another verdict
 }
 
 // Weight is the rule's severity in words; "up to" the gravest where it depends.
@@ -370,6 +371,7 @@ func (c *compiler) compileRule(r *Rule) {
 		c.fromRule(t.id, problems)
 		r.say = say
 	}
+	r.reads = readsOf(r)
 	r.Keys = t.keys
 	if r.Keys == nil {
 		r.Keys = keysOf(r)
@@ -387,6 +389,30 @@ func (c *compiler) fromRule(id string, problems problem.Problems) {
 		}
 		c.problems = append(c.problems, p)
 	}
+}
+
+// readsOf is what must differ for a rule to come to another verdict.
+func readsOf(r *Rule) vocabulary.Touch {
+	out := vocabulary.Changed
+	look := func(x *expression.Expression) {
+		if x == nil {
+			return
+		}
+		if x.Relates() {
+			out |= vocabulary.Seen
+		}
+		for _, fact := range x.Facts() {
+			if fact.Origin == vocabulary.FromRegion {
+				out |= vocabulary.Answered
+			}
+		}
+	}
+	look(r.where)
+	look(r.require)
+	for _, g := range r.severities {
+		look(g.when)
+	}
+	return out
 }
 
 // keysOf is the document keys of the facts that a rule tests.

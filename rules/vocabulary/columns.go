@@ -1,5 +1,10 @@
 package vocabulary
 
+import (
+	"maps"
+	"slices"
+)
+
 // Reason says why a fact is absent: an index into the reasons of a Facts. The zero Reason means that it is present.
 type Reason uint16
 
@@ -39,6 +44,16 @@ type Link struct {
 // Reached is the rows that a row reaches.
 func (l *Link) Reached(row int32) []int32 { return l.Rows[l.Start[row]:l.Start[row+1]] }
 
+// Touch is how the facts that a rule reads of a row differ from those of a run that is judged already; several may hold.
+type Touch uint8
+
+// What can differ.
+const (
+	Changed  Touch = 1 << iota // the row's own facts, short of a region's
+	Answered                   // a region's facts, of the row or of what it sees
+	Seen                       // what it sees through a relation
+)
+
 // Facts is the vocabulary filled for one run. It serves one goroutine while columns are still being filled.
 type Facts struct {
 	Book    *Book
@@ -62,6 +77,11 @@ func NewFacts(b *Book) *Facts {
 		Book: b, Columns: make([]*Column, len(b.facts)), Links: make([]*Link, len(b.relations)), asked: make([]bool, len(b.facts)),
 		reasons: []string{""}, interns: map[string]Reason{"": 0}, missing: map[int]Reason{},
 	}
+}
+
+// TakeReasons gives a new set the reasons of another, so that the two can share columns.
+func (f *Facts) TakeReasons(from *Facts) {
+	f.reasons, f.interns = slices.Clone(from.reasons), maps.Clone(from.interns)
 }
 
 // Reason interns a reason of absence. Beyond 65,535 different reasons the last one stands for all.

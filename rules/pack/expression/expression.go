@@ -137,6 +137,15 @@ func (x *Expression) Fact() *vocabulary.Fact {
 	return x.root.path.fact
 }
 
+// Relates is whether the expression reaches beyond its own row.
+func (x *Expression) Relates() bool {
+	found := false
+	x.root.walk(func(n *node) {
+		found = found || n.path != nil && (len(n.path.steps) > 0 || n.path.many != nil)
+	})
+	return found
+}
+
 // Params lists every param that the expression names, each once, in order of appearance.
 func (x *Expression) Params() []*Param {
 	var out []*Param
