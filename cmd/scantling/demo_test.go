@@ -79,7 +79,7 @@ var faults = []struct {
 	{"RE", "two drawings give a rafter two depths", []string{"RE: ask paperwork/drawings-agree"}},
 	{"P2", "a post's seat is still as engineer's details", []string{"P2: ask paperwork/engineers-details-open"}},
 	{"WX1", "a post comes down over an opening without a lintel", []string{
-		"P1 on WX1: ask load-path/load-over-opening", "P1: unchecked (stop) eurocode/masonry-bearing"}},
+		"WX1: ask load-path/opening-spanned", "P1 on WX1: ask load-path/load-over-opening", "P1: unchecked (stop) eurocode/masonry-bearing"}},
 	{"ST1", "a steel's padstone is wider than the wall, and neither its weld nor its fire protection is stated", []string{
 		"ST1 on WB3: ask practice/padstone-on-leaf", "ST1: unchecked (stop) eurocode/masonry-bearing",
 		"ST1: ask practice/steel-weld", "ST1: ask practice/steel-protection"}},

@@ -1,6 +1,7 @@
 package facts
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -183,6 +184,10 @@ var memberFacts = []fill[memberRow]{
 		_, why := r.w.down.Mass(r.index)
 		return yes(why == "")
 	}},
+	{name: "openings", number: func(r *memberRow) numberValue { return num(float64(len(r.d.Openings))) }},
+	{name: "openings_bare", number: func(r *memberRow) numberValue { return num(float64(len(r.bareOpenings()))) }},
+	{name: "bare_opening_from", number: firstBare(func(o *model.Opening) model.Quantity { return o.From })},
+	{name: "bare_opening_to", number: firstBare(func(o *model.Opening) model.Quantity { return o.To })},
 	{name: "wall_height", number: func(r *memberRow) numberValue { return given(r.d.Height) }},
 	{name: "wall_width", number: func(r *memberRow) numberValue { return given(r.m.Width) }},
 	{name: "section_assumed", truth: func(r *memberRow) truthValue { return yes(r.m.Section != nil && r.m.Section.Nominal != "") }},
@@ -251,6 +256,31 @@ func (r *memberRow) material() textValue {
 		return txt("timber")
 	}
 	return noText("neither a material nor a section shows what it is made of")
+}
+
+// bareOpenings is the openings over which no lintel is named that stands after the work, along the wall. A mark that the model lacks
+// is another fact's.
+func (r *memberRow) bareOpenings() []model.Opening {
+	var out []model.Opening
+	for _, o := range r.d.Openings {
+		lintel := r.w.doc.Index(o.Lintel)
+		if o.Lintel == "" || lintel == int(r.index) || lintel >= 0 && r.w.doc.Members[lintel].Phase == model.Removed {
+			out = append(out, o)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b model.Opening) int { return cmp.Compare(a.From.Value, b.From.Value) })
+	return out
+}
+
+// firstBare is a measure of the first of those.
+func firstBare(of func(*model.Opening) model.Quantity) func(*memberRow) numberValue {
+	return func(r *memberRow) numberValue {
+		bare := r.bareOpenings()
+		if len(bare) == 0 {
+			return noNumber("it has no opening over which no lintel is named")
+		}
+		return given(of(&bare[0]))
+	}
 }
 
 func (r *memberRow) kinksWithoutJoint() float64 {

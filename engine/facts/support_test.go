@@ -79,6 +79,8 @@ var supportTables = []table{{
 	"END": {"role": "beam", "section": "100x200", "path": [[300, 0, 100], [300, 4000, 100]], "supports": [{"on": "W1"}, {"on": "PI"}]},
 	"BLIND": {"role": "beam", "section": "100x200", "length": 4000, "supports": [{"on": "W1"}, {"on": "W2"}]}`),
 	want: []want{
+		{"W1.openings", 2}, {"W1.openings_bare", 1}, {"W1.bare_opening_from", 4000}, {"W1.bare_opening_to", 4500},
+		{"W2.openings", 0}, {"W2.openings_bare", 0}, {"W2.bare_opening_from", absent("no opening")}, {"W2.bare_opening_to", absent("no opening")},
 		{"OVER/0.over_opening", true}, {"OVER/0.opening_lintel", "L1"}, {"OVER/0.to_opening", 0}, {"OVER/0.to_wall_end", 1500},
 		{"OVER/0.seat", "padstone"}, {"OVER/0.seat_along", 440}, {"OVER/0.seat_across", 100}, {"OVER/0.seat_high", 215},
 		{"OVER/1.seat", absent("no seat")}, {"OVER/1.seat_along", absent("no seat")}, {"OVER/1.seat_across", absent("no seat")}, {"OVER/1.seat_high", absent("no seat")},
@@ -86,6 +88,11 @@ var supportTables = []table{{
 		{"END/0.to_opening", 700}, {"END/0.to_wall_end", 300}, {"END/1.over_opening", false}, {"END/1.to_wall_end", absent("not known")}, {"BY/1.to_opening", absent("no opening is stated")},
 		{"BLIND/0.over_opening", absent("place along")}, {"BLIND/0.opening_lintel", absent("place along")}, {"BLIND/0.to_opening", absent("place along")}, {"BLIND/1.over_opening", false}, {"BLIND/1.to_opening", absent("no opening is stated")},
 	},
+}, {
+	what: "lintels that go, that the wall names itself for, and that are not there, which is told by the mark",
+	document: frameOf(`"W": {"role": "wall", "ground": true, "path": [[0, 0, 0], [9000, 0, 0]], "openings": [{"from": 6000, "to": 6900, "lintel": "W"}, {"from": 3000, "to": 3800, "lintel": "OLD"}, {"from": 500, "to": 900, "lintel": "L9"}]},
+	"OLD": {"role": "lintel", "phase": "removed", "length": 1000}`),
+	want: []want{{"W.openings", 3}, {"W.openings_bare", 2}, {"W.bare_opening_from", 3000}, {"W.bare_opening_to", 3800}, {"W.names_nothing", "L9"}},
 }, {
 	what: "joists of unequal depth side by side",
 	// 220 beside 195 differ by 25; a packer of 25 makes that up. LOW lies 300 lower, FAR is 3 m away: other floors, other places.
