@@ -9,6 +9,7 @@ import (
 // text that most rules ask for first (the role, as a rule) says which rules a row needs at all.
 type pass struct {
 	touched   func(row int32) vocabulary.Touch // or nil
+	far       vocabulary.Touch                 // Far where a rule looks so far, else nothing
 	judgement *Judgement
 	table     *vocabulary.Table
 	run       *expression.Run

@@ -93,6 +93,9 @@ func (s *Set) Judge(f *vocabulary.Facts, o Options) *Judgement {
 			p := &pass{judgement: j, table: &f.Tables[subject], run: &expression.Run{}, rules: rules}
 			if o.Touched != nil {
 				p.touched = func(row int32) vocabulary.Touch { return o.Touched(subject, row) }
+				for _, r := range rules {
+					p.far |= r.rule.reads & vocabulary.Far
+				}
 			}
 			p.group(binder, truth)
 			p.judge()
@@ -133,7 +136,7 @@ func lazily(b *expression.Binder) binding {
 }
 
 // everything is the touch of a row that was not judged before.
-const everything = vocabulary.Changed | vocabulary.Answered | vocabulary.Seen
+const everything = vocabulary.Changed | vocabulary.Answered | vocabulary.Seen | vocabulary.Far
 
 func bind(truth binding, r *Rule) *bound {
 	out := &bound{rule: r, require: truth(r.require)}
@@ -208,7 +211,7 @@ func (p *pass) rows(row int32, first int) (next int32, step int) {
 	for ; int(next) < p.table.Rows; next, step = next+1, 0 {
 		touch := everything
 		if p.touched != nil {
-			if touch = p.touched(next); touch == 0 {
+			if touch = p.touched(next) | p.far; touch == 0 {
 				continue
 			}
 		}

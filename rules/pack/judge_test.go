@@ -201,7 +201,7 @@ func TestTouchedRowsAreJudgedByTheRulesThatCanTell(t *testing.T) {
 	book, err := vocabulary.NewBook(vocabulary.Fact{Subject: vocabulary.Member, Name: "xx.use", Type: vocabulary.Number, Origin: vocabulary.FromRegion, Text: "use"})
 	require.NoError(t, err)
 	more := ""
-	for id, require := range map[string]string{"sees": "'any(supports, .bearing > mm(50))'", "answered": "'xx.use <= 1'", "graded": "depth > mm(100)"} {
+	for id, require := range map[string]string{"sees": "'any(supports, .bearing > mm(50))'", "far": "'any(supports, any(.on.supports, .bearing > mm(50)))'", "answered": "'xx.use <= 1'", "graded": "depth > mm(100)"} {
 		severity := "stop"
 		if id == "graded" {
 			severity = "[{when: 'xx.use > 2', is: stop}, {is: ask}]"
@@ -226,7 +226,7 @@ func TestTouchedRowsAreJudgedByTheRulesThatCanTell(t *testing.T) {
 		}
 	}
 	first := s.Rules[0].ID[len("house/"):]
-	require.Equal(t, map[string][]bool{first: {false, true, false, false}, "sees": {false, true, false, true},
+	require.Equal(t, map[string][]bool{first: {false, true, false, false}, "sees": {false, true, false, true}, "far": {true, true, true, true},
 		"answered": {false, true, true, false}, "graded": {false, true, true, false}}, judged)
 }
 

@@ -398,7 +398,10 @@ func readsOf(r *Rule) vocabulary.Touch {
 		if x == nil {
 			return
 		}
-		if x.Relates() {
+		switch reach := x.Reach(); {
+		case reach > 2:
+			out |= vocabulary.Far
+		case reach > 0:
 			out |= vocabulary.Seen
 		}
 		for _, fact := range x.Facts() {

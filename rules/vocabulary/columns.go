@@ -51,7 +51,8 @@ type Touch uint8
 const (
 	Changed  Touch = 1 << iota // the row's own facts, short of a region's
 	Answered                   // a region's facts, of the row or of what it sees
-	Seen                       // what it sees through a relation
+	Seen                       // what it sees through a relation, or through two
+	Far                        // what it sees through more: nobody looks so far, so that whoever reads it is always judged
 )
 
 // Facts is the vocabulary filled for one run. It serves one goroutine while columns are still being filled.

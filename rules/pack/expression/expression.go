@@ -137,13 +137,26 @@ func (x *Expression) Fact() *vocabulary.Fact {
 	return x.root.path.fact
 }
 
-// Relates is whether the expression reaches beyond its own row.
-func (x *Expression) Relates() bool {
-	found := false
-	x.root.walk(func(n *node) {
-		found = found || n.path != nil && (len(n.path.steps) > 0 || n.path.many != nil)
-	})
-	return found
+// Reach is how many relations away from its own row the expression looks at the most.
+func (x *Expression) Reach() int { return x.root.reach() }
+
+func (n *node) reach() int {
+	own := 0
+	if n.path != nil {
+		own = len(n.path.steps)
+		if n.path.many != nil {
+			own++
+		}
+	}
+	most, all := 0, 0
+	for _, a := range n.args {
+		r := a.reach()
+		most, all = max(most, r), all+r
+	}
+	if n.level > 0 { // a predicate looks on from what its collection reaches
+		return own + all
+	}
+	return own + most
 }
 
 // Params lists every param that the expression names, each once, in order of appearance.
