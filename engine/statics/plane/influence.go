@@ -18,6 +18,14 @@ type Influence struct {
 	scratch []Load
 	bent    []Diagram // under the load at six places of each run, once they are wanted
 	trial   Diagram
+	known   []bends // what Bends was asked already: combinations ask for the same stretches
+}
+
+// bends is one answer of Bends.
+type bends struct {
+	of                Quantity
+	from, to          float64
+	largest, smallest float64
 }
 
 // Answer appends to dst all that acts on the member besides a load of 1 N down that stands at a place, mm along the axis:
@@ -59,7 +67,7 @@ func (m *Member) Answer(dst []Load, at float64) ([]Load, error) {
 // Influence fills in from what answers the load at each place; errors are those of answer.
 func (m *Member) Influence(in *Influence, answer Answer) error {
 	in.member, in.answer = m, answer
-	in.places, in.runs, in.bent = in.places[:0], in.runs[:0], in.bent[:0]
+	in.places, in.runs, in.bent, in.known = in.places[:0], in.runs[:0], in.bent[:0], in.known[:0]
 	acting, err := answer(in.scratch[:0], m.axis.Length()/2)
 	if err != nil {
 		return err
@@ -326,6 +334,11 @@ func (in *Influence) ridge(base *poly, q Quantity, lo, hi, w float64) []float64 
 // Bends is the largest and the smallest Deflection or Sway between two places wherever the load stands or stands not, mm for
 // 1 N: the load on six places and the ends of each run, then nearer to the best of them, where the size of it has one top.
 func (in *Influence) Bends(q Quantity, from, to float64) (largest, smallest float64, err error) {
+	for i := range in.known {
+		if k := &in.known[i]; k.of == q && k.from == from && k.to == to {
+			return k.largest, k.smallest, nil
+		}
+	}
 	if err := in.bend(); err != nil {
 		return 0, 0, err
 	}
@@ -362,25 +375,36 @@ func (in *Influence) Bends(q Quantity, from, to float64) (largest, smallest floa
 				}
 			}
 		}
+		a, b := lo+(hi-lo)*goldenCut, hi-(hi-lo)*goldenCut
+		atA, atB := under(a, sense), under(b, sense)
 		for range mostTurns {
-			a, b := lo+(hi-lo)*goldenCut, hi-(hi-lo)*goldenCut
-			atA, atB := under(a, sense), under(b, sense)
 			best = math.Max(best, math.Max(atA, atB))
-			if atA > atB {
-				hi = b
-			} else {
-				lo = a
-			}
-			if hi-lo <= samePlace*in.member.axis.Length() {
+			if hi-lo <= nearTop*in.member.axis.Length() {
 				break
+			}
+			if atA > atB {
+				hi, b, atB = b, a, atA
+				a = lo + (hi-lo)*goldenCut
+				atA = under(a, sense)
+			} else {
+				lo, a, atA = a, b, atB
+				b = hi - (hi-lo)*goldenCut
+				atB = under(b, sense)
 			}
 		}
 		return best
 	}
 	largest = reach(1)
 	smallest = -reach(-1)
+	if err == nil {
+		in.known = append(in.known, bends{q, from, to, largest, smallest})
+	}
 	return largest, smallest, err
 }
+
+// nearTop is how near the load comes to its worst place, as a part of the length: a smooth top is flat there, so that its
+// height errs by the square of that.
+const nearTop = 1e-4
 
 // goldenCut is the smaller part of a golden cut.
 var goldenCut = (3 - math.Sqrt(5)) / 2
