@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"encoding/xml"
 	"fmt"
 	"io"
@@ -61,7 +62,7 @@ func (junitPrinter) Print(w io.Writer, run Run) error {
 		suites.add(suiteOf(r))
 	}
 	for _, p := range run.Problems {
-		s := junitSuite{Name: orElse(Clean(p.Place.File), "input"), Properties: cautioned()}
+		s := junitSuite{Name: cmp.Or(Clean(p.Place.File), "input"), Properties: cautioned()}
 		s.add(junitCase{Name: "the input can be used", Class: "scantling",
 			Error: &junitVerdict{"problem", Clean(problemWords(p)), position(p.Place)}})
 		suites.add(s)
@@ -102,7 +103,7 @@ func (s *junitSuite) add(c junitCase) {
 }
 
 func suiteOf(r *finding.Result) junitSuite {
-	s := junitSuite{Name: Clean(orElse(r.Model.File, r.Model.Title)), Properties: cautioned(), Out: finding.Caution}
+	s := junitSuite{Name: Clean(cmp.Or(r.Model.File, r.Model.Title)), Properties: cautioned(), Out: finding.Caution}
 	property := func(name, value string) {
 		s.Properties = append(s.Properties, junitProperty{name, Clean(value)})
 	}
@@ -138,7 +139,7 @@ func suiteOf(r *finding.Result) junitSuite {
 }
 
 func caseOf(f *finding.Finding, r *finding.Result) junitCase {
-	c := junitCase{Name: Clean(f.Where() + ": " + orElse(f.Title, f.Rule)), Class: Clean(f.Rule)}
+	c := junitCase{Name: Clean(f.Where() + ": " + cmp.Or(f.Title, f.Rule)), Class: Clean(f.Rule)}
 	verdict := &junitVerdict{Type: string(f.Severity), Message: Clean(f.Message), Text: detail(f, r)}
 	first := verdict.Type + ": " + verdict.Message + "\n"
 	if f.Outcome == finding.Unchecked {

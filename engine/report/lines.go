@@ -2,6 +2,7 @@ package report
 
 import (
 	"bufio"
+	"cmp"
 	"fmt"
 	"io"
 
@@ -48,7 +49,7 @@ func lineOf(f *finding.Finding) string {
 	case Accepted(f):
 		text = "accepted: " + f.Message
 	case f.Outcome == finding.Unchecked:
-		text = fmt.Sprintf("%s: %s: %s: not checked, %s", f.Severity, f.Where(), orElse(f.Title, f.Rule), f.Reason)
+		text = fmt.Sprintf("%s: %s: %s: not checked, %s", f.Severity, f.Where(), cmp.Or(f.Title, f.Rule), f.Reason)
 	}
 	return text + countWords(f) + " [" + f.Rule + "]" + wasWords(f)
 }

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"io"
 	"net/url"
 	"path"
@@ -138,11 +139,11 @@ func ruleOf(f *finding.Finding) *sarif.ReportingDescriptor {
 			help += part.label + ": " + Clean(part.text) + "\n"
 		}
 	}
-	title := Clean(orElse(f.Title, f.Rule))
+	title := Clean(cmp.Or(f.Title, f.Rule))
 	rule := sarif.NewReportingDescriptor().WithID(f.Rule).
 		WithShortDescription(sarif.NewMultiformatMessageString().WithText(title)).
-		WithFullDescription(sarif.NewMultiformatMessageString().WithText(Clean(orElse(f.Why, title)))).
-		WithHelp(sarif.NewMultiformatMessageString().WithText(orElse(help, title))).
+		WithFullDescription(sarif.NewMultiformatMessageString().WithText(Clean(cmp.Or(f.Why, title)))).
+		WithHelp(sarif.NewMultiformatMessageString().WithText(cmp.Or(help, title))).
 		WithDefaultConfiguration(sarif.NewReportingConfiguration().WithLevel(level(f.Severity)))
 	return rule.WithProperties(sarif.NewPropertyBag().Add("severity", string(f.Severity)).AddTag(f.Layer))
 }

@@ -2,6 +2,7 @@ package report
 
 import (
 	"bufio"
+	"cmp"
 	"fmt"
 	"io"
 	"strconv"
@@ -89,7 +90,7 @@ func (p textPrinter) result(out *page, r *finding.Result) {
 }
 
 func head(out *page, r *finding.Result) {
-	out.bold(orElse(r.Model.Title, "Untitled frame"))
+	out.bold(cmp.Or(r.Model.Title, "Untitled frame"))
 	out.field("file", 0, r.Model.File)
 	out.field("digest", 0, r.Model.SHA256)
 	out.field("frame", 0, fmt.Sprintf("%s, %s", Counted(r.Model.Members, "member"), Counted(r.Model.Pieces, "piece")))
@@ -111,7 +112,7 @@ func head(out *page, r *finding.Result) {
 
 // whole prints all that is known of a finding.
 func (p textPrinter) whole(out *page, number int, f *finding.Finding, u model.Units) {
-	out.numbered(number, f.Where()+": "+orElse(f.Title, f.Rule))
+	out.numbered(number, f.Where()+": "+cmp.Or(f.Title, f.Rule))
 	out.para(indent, f.Message)
 	out.field("found", indent, Words(f.Found, u))
 	out.field("needed", indent, Words(f.Required, u))
@@ -145,7 +146,7 @@ const manyAlike = 3
 // together prints what one rule found on several members: each with its message and place, and once why and what to do.
 func (p textPrinter) together(out *page, number int, same []*finding.Finding, u model.Units) {
 	first := same[0]
-	out.numbered(number, fmt.Sprintf("%s (%d)", orElse(first.Title, first.Rule), len(same)))
+	out.numbered(number, fmt.Sprintf("%s (%d)", cmp.Or(first.Title, first.Rule), len(same)))
 	for _, f := range same {
 		text := f.Where() + countWords(f) + ": " + f.Message
 		if f.Drawing != "" {
@@ -174,7 +175,7 @@ func lapsedWords(f *finding.Finding) string {
 // unchecked prints what could not be checked for one and the same reason, all members together.
 func unchecked(out *page, number int, same []*finding.Finding) {
 	first := same[0]
-	out.numbered(number, orElse(first.Title, first.Rule)+" (would be "+string(first.Severity)+")")
+	out.numbered(number, cmp.Or(first.Title, first.Rule)+" (would be "+string(first.Severity)+")")
 	subjects := make([]string, len(same))
 	for i, f := range same {
 		subjects[i] = f.Where() + countWords(f) + wasWords(f) + lapsedWords(f)

@@ -2,6 +2,7 @@ package report
 
 import (
 	"bufio"
+	"cmp"
 	"fmt"
 	"strings"
 )
@@ -46,7 +47,7 @@ func (p *page) gap() {
 func (p *page) heading(text, colour string) {
 	p.gap()
 	for _, l := range Wrap(text, pageWidth) {
-		p.line(p.painted(l, orElse(colour, plain)))
+		p.line(p.painted(l, cmp.Or(colour, plain)))
 	}
 	p.gap()
 }

@@ -146,10 +146,3 @@ func PlaceWords(p finding.Place) string {
 	}
 	return fmt.Sprintf("%s:%d:%d", p.File, p.Line, p.Column)
 }
-
-func orElse(text, other string) string {
-	if text == "" {
-		return other
-	}
-	return text
-}

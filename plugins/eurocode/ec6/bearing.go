@@ -1,6 +1,7 @@
 package ec6
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -212,7 +213,7 @@ func (b *Bearing) MidHeight(choices *national.Masonry, sheet *working.Sheet) wor
 	}
 	const slenderest = 27 // 5.5.1.4(2)
 	w := &on.Wall
-	height, thickness := orElse(w.EffectiveHeight, w.Height), orElse(w.EffectiveThickness, w.Thickness)
+	height, thickness := cmp.Or(w.EffectiveHeight, w.Height), cmp.Or(w.EffectiveThickness, w.Thickness)
 	slender := height / thickness
 	switch {
 	case !(on.Beside >= 0 && on.Turn >= 0):
@@ -257,7 +258,7 @@ type middle struct{ load, turn, off, factor float64 }
 func (b *Bearing) middle(beside middle, slender, stiffness float64) middle {
 	w, force := &b.Wall, math.Max(b.Force, 0)
 	m := middle{load: force + beside.load, turn: force*math.Abs(b.Eccentricity) + beside.turn}
-	m.off = orElse(w.EffectiveHeight, w.Height) / 450
+	m.off = cmp.Or(w.EffectiveHeight, w.Height) / 450
 	if m.load > 0 {
 		m.off += m.turn / 2 / m.load
 	}
@@ -277,11 +278,4 @@ func (b *Bearing) midFactor(off, slender, stiffness float64) float64 {
 	}
 	u := math.Max((lambda-0.063)/bottom, 0)
 	return first * math.Exp(-u*u/2)
-}
-
-func orElse(stated, other float64) float64 {
-	if stated == 0 {
-		return other
-	}
-	return stated
 }
