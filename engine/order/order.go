@@ -43,7 +43,7 @@ func stageOf(role model.Role) int {
 // Works is the order in which the frame goes up, with its hold points: before something is taken out, before new load
 // stands on what nobody has vouched for, and before something is hidden.
 func Works(r *engine.Run) *works.Sheet {
-	w := &planner{run: r, frame: r.Down.Frame, doc: r.Source.Document, stepOf: map[int32]int{}}
+	w := &planner{run: r, frame: r.Down.Frame, doc: r.Source.Document, stepOf: map[int32]int{}, liftOf: map[int32]int{}}
 	w.takeOut()
 	w.build()
 	w.cover()
@@ -57,17 +57,25 @@ type planner struct {
 	doc    *model.Document
 	steps  []works.Step
 	stepOf map[int32]int // by member, from 1
+	liftOf map[int32]int // by member, from 0 in its step
 	removed,
 	covered []int32
 }
 
+// step adds what goes on together. Of the members, one that rests on another comes a lift after it; they are given so
+// that none stands before what it rests on, or all in one lift.
 func (w *planner) step(title string, members []int32, with ...string) {
 	s := works.Step{Title: title, With: with}
 	for _, m := range members {
-		s.Marks = append(s.Marks, w.doc.Members[m].Mark)
+		for lift := w.liftOf[m]; lift >= len(s.Lifts); {
+			s.Lifts = append(s.Lifts, nil)
+		}
+		s.Lifts[w.liftOf[m]] = append(s.Lifts[w.liftOf[m]], w.doc.Members[m].Mark)
 		w.stepOf[m] = len(w.steps) + 1
 	}
-	sort.Slice(s.Marks, func(i, j int) bool { return finding.Natural(s.Marks[i], s.Marks[j]) })
+	for _, marks := range s.Lifts {
+		sort.Slice(marks, func(i, j int) bool { return finding.Natural(marks[i], marks[j]) })
+	}
 	w.steps = append(w.steps, s)
 }
 
@@ -155,6 +163,7 @@ func (w *planner) build() {
 			}
 		}
 		left -= len(placed)
+		w.lift(placed)
 		w.step(stages[s].title, placed, w.seatsOn(placed)...)
 		s = 0
 	}
@@ -166,6 +175,18 @@ func (w *planner) build() {
 			}
 		}
 		w.step("Order not known, because they rest on each other or on one that does", rest)
+	}
+}
+
+// lift puts each of the members that go in next a lift above those of them that it rests on, which come before it. What
+// it rests on besides stands already, in a step of its own.
+func (w *planner) lift(next []int32) {
+	for _, m := range next {
+		for _, on := range w.restsOn(m) {
+			if w.isNew(on) && w.stepOf[on] == 0 {
+				w.liftOf[m] = max(w.liftOf[m], w.liftOf[on]+1)
+			}
+		}
 	}
 }
 
@@ -232,12 +253,12 @@ func (w *planner) cover() {
 		by[cover] = append(by[cover], int32(i))
 	}
 	for _, cover := range order {
-		s := works.Step{Title: "Cover with " + cover}
+		var marks []string
 		for _, m := range by[cover] {
-			s.Marks = append(s.Marks, w.doc.Members[m].Mark)
+			marks = append(marks, w.doc.Members[m].Mark)
 		}
-		sort.Slice(s.Marks, func(i, j int) bool { return finding.Natural(s.Marks[i], s.Marks[j]) })
-		w.steps = append(w.steps, s)
+		sort.Slice(marks, func(i, j int) bool { return finding.Natural(marks[i], marks[j]) })
+		w.steps = append(w.steps, works.Step{Title: "Cover with " + cover, Lifts: [][]string{marks}})
 	}
 }
 
@@ -363,6 +384,9 @@ func (w *planner) under(member int32) []string {
 	}
 	sort.SliceStable(out, func(i, j int) bool {
 		if a, b := w.stepOf[out[i]], w.stepOf[out[j]]; a != b {
+			return a < b
+		}
+		if a, b := w.liftOf[out[i]], w.liftOf[out[j]]; a != b {
 			return a < b
 		}
 		return finding.Natural(w.doc.Members[out[i]].Mark, w.doc.Members[out[j]].Mark)

@@ -6,6 +6,7 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"example.com/scantling/engine/finding"
@@ -24,8 +25,8 @@ type Sheet struct {
 // Step is what goes on together.
 type Step struct {
 	Title string
-	Marks []string // in natural order
-	With  []string // small parts that belong to it: padstones, plates
+	Lifts [][]string // marks, each lift in natural order; what rests on another of the step stands in a later lift
+	With  []string   // small parts that belong to it: padstones, plates
 }
 
 // Point is a hold point: work waits until someone has seen it.
@@ -39,6 +40,9 @@ type Point struct {
 	Drawing      string
 	Seen         string // who saw it, when, which photograph; empty while nobody has
 }
+
+// Marks are the marks of a step, none before what it rests on.
+func (s Step) Marks() []string { return slices.Concat(s.Lifts...) }
 
 // What is all that is to be seen, in a line.
 func (p Point) What() string { return strings.Join(p.See, "; ") }
@@ -60,7 +64,7 @@ func (textPrinter) Print(w io.Writer, s Sheet) error {
 	at := 0
 	for i, step := range s.Steps {
 		fmt.Fprintln(out.w)
-		out.block(fmt.Sprintf("%2d  ", i+1), step.Title+": "+takedown.Runs(step.Marks))
+		out.block(fmt.Sprintf("%2d  ", i+1), step.Title+": "+lifts(step))
 		for _, with := range step.With {
 			out.block("    - ", with)
 		}
@@ -77,6 +81,15 @@ func (textPrinter) Print(w io.Writer, s Sheet) error {
 	}
 	out.block("", finding.Caution)
 	return out.w.Flush()
+}
+
+// lifts is the marks of a step in words.
+func lifts(s Step) string {
+	words := make([]string, len(s.Lifts))
+	for i, marks := range s.Lifts {
+		words[i] = takedown.Runs(marks)
+	}
+	return strings.Join(words, "; then ")
 }
 
 // Photographs says how evidence is taken.
@@ -148,7 +161,7 @@ type jsonPoint struct {
 func (jsonPrinter) Print(w io.Writer, s Sheet) error {
 	out := jsonSheet{Steps: []jsonStep{}, Points: []jsonPoint{}, Notes: append([]string{}, s.Notes...), Caution: finding.Caution}
 	for i, step := range s.Steps {
-		out.Steps = append(out.Steps, jsonStep{i + 1, step.Title, append([]string{}, step.Marks...), append([]string{}, step.With...)})
+		out.Steps = append(out.Steps, jsonStep{i + 1, step.Title, append([]string{}, step.Marks()...), append([]string{}, step.With...)})
 	}
 	for _, p := range s.Points {
 		out.Points = append(out.Points, jsonPoint{p.Step, p.Member, p.Pieces, p.Before, append([]string{}, p.In...), append([]string{}, p.See...), p.Drawing, p.Seen})

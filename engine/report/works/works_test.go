@@ -17,7 +17,7 @@ import (
 func TestHoldPointsStandUnderTheStepThatTheyFollow(t *testing.T) {
 	s := works.Sheet{
 		Model: finding.Model{Title: "Test", File: "test.json"},
-		Steps: []works.Step{{Title: "Walls and piers", Marks: []string{"W1", "W2", "W3"}, With: []string{"padstone on W1 under B1"}}, {Title: "Posts and beams", Marks: []string{"B1"}}},
+		Steps: []works.Step{{Title: "Walls and piers", Lifts: [][]string{{"W1", "W2", "W3"}}, With: []string{"padstone on W1 under B1"}}, {Title: "Posts and beams", Lifts: [][]string{{"B1", "B2", "B3"}, {"A1", "A2"}}}},
 		Points: []works.Point{
 			{Step: 1, Member: "W1", Role: "wall", Pieces: 1, Before: "anything new stands on it", See: []string{"soundness"}},
 			{Step: 2, Member: "B1", Role: "beam", Pieces: 3, Before: "plaster hides it", In: []string{"W1", "W2"}, See: []string{"bearing on W1: 90 mm", "bolts"},
@@ -41,7 +41,7 @@ func TestHoldPointsStandUnderTheStepThatTheyFollow(t *testing.T) {
     [ ] Hold. See W1 (wall) before anything new stands on it
           - soundness
 
- 2  Posts and beams: B1
+ 2  Posts and beams: B1 to B3; then A1, A2
     [x] Hold. See B1, 3 pieces (beam) before plaster hides it
           in first: W1, W2
           - bearing on W1: 90 mm
