@@ -200,6 +200,7 @@ func (w *batchWriter) station(e *statics.Effects, p place, spans []plane.Span) {
 	}
 }
 
+// row adds a place with its forces. Where it is known already with the same forces, what it marks adds up.
 func (w *batchWriter) row(p place, spans []plane.Span, forces []plane.Forces) {
 	s := &w.b.Stations
 	span := int32(0)
@@ -211,6 +212,12 @@ func (w *batchWriter) row(p place, spans []plane.Span, forces []plane.Forces) {
 			}
 		}
 	}
+	for r := int(w.b.Pieces.StationStart[len(w.b.Pieces.StationStart)-1]); r < len(s.At); r++ {
+		if s.At[r] == p.at && s.Span[r] == span && w.same(r, forces) {
+			s.Kind[r] |= p.kind
+			return
+		}
+	}
 	s.At, s.Span, s.Kind = append(s.At, p.at), append(s.Span, span), append(s.Kind, p.kind)
 	for k, f := range forces {
 		s.N, s.V, s.M = append(s.N, f.N), append(s.V, f.V), append(s.M, f.M)
@@ -220,4 +227,15 @@ func (w *batchWriter) row(p place, spans []plane.Span, forces []plane.Forces) {
 		}
 		s.MomentOut = append(s.MomentOut, out)
 	}
+}
+
+// same says whether a station's forces are those in every combination.
+func (w *batchWriter) same(station int, forces []plane.Forces) bool {
+	s, first := &w.b.Stations, station*len(forces)
+	for k, f := range forces {
+		if s.M[first+k] != f.M || s.V[first+k] != f.V || s.N[first+k] != f.N {
+			return false
+		}
+	}
+	return true
 }
