@@ -22,6 +22,7 @@ import (
 	"example.com/scantling/plugins/region"
 	"example.com/scantling/plugins/region/host"
 	"example.com/scantling/plugins/region/kit"
+	"example.com/scantling/plugins/region/wire"
 	"example.com/scantling/rules/pack"
 	"example.com/scantling/rules/vocabulary"
 )
@@ -58,6 +59,7 @@ func TestCoreKnowsNoRegion(t *testing.T) {
 		t.Run(s.id, func(t *testing.T) {
 			t.Run("it conforms to the contract", s.conforms)
 			t.Run("equal calls give equal bytes", s.repeats)
+			t.Run("what is alike is told once and arrives whole", s.tellsOnce)
 			t.Run("what is applied arrives at the ground", s.balances)
 			t.Run("every structural member has a strength outcome", s.judgesAll)
 			t.Run("a house pack says millimetres and inches", s.takesHousePacks)
@@ -95,6 +97,26 @@ func (s subject) repeats(t *testing.T) {
 			require.Equal(t, first, remote, "from a process of its own")
 		}
 	}
+}
+
+// tellsOnce holds every force that a region would be told against what is left of it after it has crossed.
+func (s subject) tellsOnce(t *testing.T) {
+	run := s.run(t, s.document(t))
+	told, crossed := 0, 0
+	for b := range run.Filled.Batches(run.Lists, nil, false) {
+		b.Site, b.Preparation = run.Site, run.Preparation
+		require.NoError(t, b.Check())
+		m := wire.PackBatch(b)
+		arrived, err := wire.UnpackBatch(m, run.Site, run.Preparation)
+		require.NoError(t, err)
+		assert.Equal(t, b.Contacts, arrived.Contacts)
+		assert.Equal(t, b.Stations, arrived.Stations)
+		assert.Equal(t, b.Spans, arrived.Spans)
+		told, crossed = told+len(b.Stations.M), crossed+len(m.GetStations().GetM())
+	}
+	assert.NotZero(t, crossed)
+	assert.LessOrEqual(t, crossed, told)
+	t.Logf("%d of %d moments crossed", crossed, told)
 }
 
 // balances holds every load case.

@@ -2,6 +2,7 @@ package facts
 
 import (
 	"iter"
+	"slices"
 
 	"example.com/scantling/engine/frame"
 	"example.com/scantling/engine/statics"
@@ -156,7 +157,7 @@ func (f *Filled) roomOver(bytes int) int {
 // bytes is what the batch takes on the wire, a little more rather than less.
 func (w *batchWriter) bytes() int {
 	b, combinations, cases := w.b, len(w.f.Source.Combinations), len(w.t.Cases)
-	return w.text + len(b.Pieces.ID)*200 + len(b.Contacts.At)*(220+24*combinations+16*cases) + len(b.Stations.At)*(20+32*combinations) +
+	return w.text + len(b.Pieces.ID)*(200+2*combinations) + len(b.Contacts.At)*(220+24*combinations+16*cases) + len(b.Stations.At)*(20+32*combinations) +
 		len(b.Spans.From)*(46+8*combinations+16*cases) + len(b.Notches.At)*30 + len(b.Holes.At)*30
 }
 
@@ -202,6 +203,7 @@ func (w *batchWriter) piece(class, piece int32) {
 		w.reactions(e, piece)
 		w.spans(e, piece)
 		w.stations(e, piece)
+		w.alike()
 	}
 	p := &w.b.Pieces
 	p.ContactStart = append(p.ContactStart, int32(len(w.b.Contacts.At)))
@@ -255,7 +257,7 @@ func (w *batchWriter) document(class, piece int32) {
 
 // repeat adds what acts inside a piece as it was told before of one in which the same acts.
 func (w *batchWriter) repeat(told *region.Batch) {
-	w.b.Pieces.Movable = append(w.b.Pieces.Movable, told.Pieces.Movable...)
+	w.b.Pieces.Movable, w.b.Pieces.Alike = append(w.b.Pieces.Movable, told.Pieces.Movable...), append(w.b.Pieces.Alike, told.Pieces.Alike...)
 	c, s, at := &w.b.Contacts, &w.b.Spans, &w.b.Stations
 	c.Down, c.Up, c.Along = append(c.Down, told.Contacts.Down...), append(c.Up, told.Contacts.Up...), append(c.Along, told.Contacts.Along...)
 	s.From, s.To, s.Overhang = append(s.From, told.Spans.From...), append(s.To, told.Spans.To...), append(s.Overhang, told.Spans.Overhang...)
@@ -265,6 +267,36 @@ func (w *batchWriter) repeat(told *region.Batch) {
 	at.At, at.Span, at.Kind = append(at.At, told.Stations.At...), append(at.Span, told.Stations.Span...), append(at.Kind, told.Stations.Kind...)
 	at.N, at.V, at.M = append(at.N, told.Stations.N...), append(at.V, told.Stations.V...), append(at.M, told.Stations.M...)
 	at.MomentOut = append(at.MomentOut, told.Stations.MomentOut...)
+}
+
+// alike adds which combinations are told the same of the piece that was added last. Those that act alike inside it may still
+// differ in what other pieces bring.
+func (w *batchWriter) alike() {
+	p, c, s := &w.b.Pieces, &w.b.Contacts, &w.b.Stations
+	n := len(w.unique)
+	told := [...][]float64{
+		c.Down[int(lastOf(p.ContactStart))*n:], c.Up[int(lastOf(p.ContactStart))*n:], c.Along[int(lastOf(p.ContactStart))*n:],
+		s.MomentOut[int(lastOf(p.StationStart))*n:],
+	}
+	for k, u := range w.unique {
+		like := int32(0)
+		if u != k && !slices.ContainsFunc(told[:], func(column []float64) bool { return !sameEntries(column, n, k, u) }) {
+			like = int32(u) + 1
+		}
+		p.Alike = append(p.Alike, like)
+	}
+}
+
+func lastOf(starts []int32) int32 { return starts[len(starts)-1] }
+
+// sameEntries says whether two entries of every row of n are the same.
+func sameEntries(column []float64, n, a, b int) bool {
+	for ; len(column) > 0; column = column[n:] {
+		if column[a] != column[b] {
+			return false
+		}
+	}
+	return true
 }
 
 // heldSpacing is a hold as the contract says it: 0 is held at the ends only, -1 along the whole.

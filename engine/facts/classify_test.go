@@ -323,7 +323,7 @@ func TestSignaturesKnowEveryColumn(t *testing.T) {
 		group any
 		known string
 	}{
-		{region.Pieces{}, "ID Multiplicity Words Role Section Grade Service Length Slope Centres Cranked Column Repetitive TopFull TopSpacing BottomFull BottomSpace HeldDepth HeldWidth LoadAt PliesJoined Brittle Carries Deck BlockingRows Treated Condition Movable ContactStart StationStart SpanStart NotchStart HoleStart"},
+		{region.Pieces{}, "ID Multiplicity Words Role Section Grade Service Length Slope Centres Cranked Column Repetitive TopFull TopSpacing BottomFull BottomSpace HeldDepth HeldWidth LoadAt PliesJoined Brittle Carries Deck BlockingRows Treated Condition Movable Alike ContactStart StationStart SpanStart NotchStart HoleStart"},
 		{region.Contacts{}, "At Landing Support Length Width Underside By SeatKind SeatAlong SeatAcross SeatHigh SeatStress WallWidth WallHeight WallWeight WallLeaf WallUnit WallGroup WallUnitF WallMortar WallClass ToWallEnd ToWallFar AlongWall CaseBeside CaseTurn BesideUnknown ToEnd ToNext Eccentric NotchDepth NotchFace NotchSlope NotchX Down Up Along"},
 		{region.Stations{}, "At Span Kind N V M MomentOut"},
 		{region.Spans{}, "From To Overhang Deflection CaseDeflect CaseMoment MoveDeflect MoveMoment"},

@@ -212,7 +212,7 @@ func (w *batchWriter) row(p place, spans []plane.Span, forces []plane.Forces) {
 			}
 		}
 	}
-	for r := int(w.b.Pieces.StationStart[len(w.b.Pieces.StationStart)-1]); r < len(s.At); r++ {
+	for r := int(lastOf(w.b.Pieces.StationStart)); r < len(s.At); r++ {
 		if s.At[r] == p.at && s.Span[r] == span && w.same(r, forces) {
 			s.Kind[r] |= p.kind
 			return

@@ -74,6 +74,7 @@ func (s sketch) prepare(t *testing.T) *judged {
 		j.batch.Pieces.Service[0] = int32(s.service)
 	}
 	s.load(j)
+	clear(j.batch.Pieces.Alike) // it is loaded otherwise than the beam that it was made from
 	if s.bent != nil {
 		s.bent(j.batch)
 	}

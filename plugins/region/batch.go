@@ -64,11 +64,16 @@ type Pieces struct {
 	Treated      []int32   `column:"word"` // word
 	Condition    []int32   `column:"word"` // word
 	Movable      []float64 // of what may stand anywhere along the piece, what the forces do not hold, N; 0: they hold all
-	ContactStart []int32   `column:"start=Contacts"` // len = pieces + 1, as all starts
-	StationStart []int32   `column:"start=Stations"`
-	SpanStart    []int32   `column:"start=Spans"`
-	NotchStart   []int32   `column:"start=Notches"`
-	HoleStart    []int32   `column:"start=Holes"`
+
+	// Alike says which combinations do the same to the piece: the first before this one with the same entry in every column
+	// that has one for each combination, counted from 1; 0: there is none. A region may judge only what differs.
+	Alike []int32 `column:"combination"`
+
+	ContactStart []int32 `column:"start=Contacts"` // len = pieces + 1, as all starts
+	StationStart []int32 `column:"start=Stations"`
+	SpanStart    []int32 `column:"start=Spans"`
+	NotchStart   []int32 `column:"start=Notches"`
+	HoleStart    []int32 `column:"start=Holes"`
 }
 
 // Contacts is every place where a piece meets another: its own supports, and what lands on it.

@@ -11,7 +11,12 @@ import (
 // Check reports everything that is wrong with the batch's form: columns of the wrong length, starts that do not rise,
 // indices without a word, section or grade behind them, numbers that are not finite, ids that are given twice. What has
 // passed can be walked without looking at any of them again; only Stations.Span is left to the reader.
-func (b *Batch) Check() error {
+func (b *Batch) Check() error { return b.check(func(column) bool { return true }) }
+
+// CheckRows is Check without the numbers per combination: what must hold before those can be told apart by piece.
+func (b *Batch) CheckRows() error { return b.check(func(c column) bool { return !c.perCombination() }) }
+
+func (b *Batch) check(asked func(column) bool) error {
 	var problems []error
 	if b.Site == nil || b.Preparation == nil {
 		return errors.New("a batch needs its site and what was prepared for it")
@@ -23,6 +28,9 @@ func (b *Batch) Check() error {
 		problems = append(problems, fmt.Errorf("piece %d is given twice", id))
 	}
 	b.eachColumn(func(c column) {
+		if !asked(c) {
+			return
+		}
 		if err := c.check(b); err != nil {
 			problems = append(problems, err)
 		}
@@ -85,6 +93,12 @@ func (b *Batch) eachColumn(visit func(column)) {
 	}
 }
 
+// perCombination says whether it holds a number for each combination of a row.
+func (c column) perCombination() bool {
+	_, numbers := c.values.([]float64)
+	return numbers && c.tag == "combination"
+}
+
 func (c column) check(b *Batch) error {
 	if n := reflect.ValueOf(c.values).Len(); n != c.want {
 		return fmt.Errorf("%s has %d entries instead of %d", c.name, n, c.want)
@@ -105,6 +119,8 @@ func (c column) check(b *Batch) error {
 			return c.checkIndices(v, -1, len(b.Site.Sections))
 		case "grade":
 			return c.checkIndices(v, -1, len(b.Site.Grades))
+		case "combination":
+			return c.checkAlike(v, int(b.Combinations))
 		}
 		return c.checkStarts(v)
 	}
@@ -131,6 +147,16 @@ func (c column) checkIndices(indices []int32, low, end int) error {
 	for i, x := range indices {
 		if int(x) < low || int(x) >= end {
 			return fmt.Errorf("%s[%d] is %d, and there are %d", c.name, i, x, end)
+		}
+	}
+	return nil
+}
+
+func (c column) checkAlike(alike []int32, combinations int) error {
+	for i, of := range alike {
+		k := i % combinations
+		if of < 0 || int(of) > k || of > 0 && alike[i-k+int(of)-1] != 0 {
+			return fmt.Errorf("%s[%d] is %d, which is not the first of its like before combination %d", c.name, i, of, k)
 		}
 	}
 	return nil

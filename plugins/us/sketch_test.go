@@ -93,7 +93,7 @@ func (s sketch) batch(site *region.Site, p *region.Preparation) *region.Batch {
 		Role: []int32{1}, Section: []int32{0}, Grade: []int32{0}, Service: []int32{s.service}, Length: []float64{length}, Slope: []float64{s.slope},
 		Centres: []float64{s.centres}, Cranked: []bool{false}, Column: []bool{s.column}, Repetitive: []bool{s.centres > 0},
 		TopFull: []bool{true}, TopSpacing: []float64{0}, BottomFull: []bool{false}, BottomSpace: []float64{0}, HeldDepth: []float64{0}, HeldWidth: []float64{0},
-		LoadAt: []int32{0}, PliesJoined: []int32{0}, Brittle: []bool{false}, Carries: []int32{3}, Deck: []float64{0}, BlockingRows: []int32{0}, Treated: []int32{4}, Condition: []int32{0}, Movable: []float64{0},
+		LoadAt: []int32{0}, PliesJoined: []int32{0}, Brittle: []bool{false}, Carries: []int32{3}, Deck: []float64{0}, BlockingRows: []int32{0}, Treated: []int32{4}, Condition: []int32{0}, Movable: []float64{0}, Alike: make([]int32, len(p.Combinations)),
 		ContactStart: []int32{0, 2}, StationStart: []int32{0, 4}, SpanStart: []int32{0, 1}, NotchStart: []int32{0, 0}, HoleStart: []int32{0, 0},
 	}
 	two := func(a, b float64) []float64 { return []float64{a, b} }

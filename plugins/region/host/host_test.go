@@ -517,7 +517,7 @@ func TestBatchThatBreaksTheContractIsNotSent(t *testing.T) {
 func TestBatchOverTheLargestMessageIsAFailure(t *testing.T) {
 	c := host.Start(background, host.Options{Shipped: "oakshire"})
 	defer c.Close()
-	_, err := run(t, c, 1, 20_000)
+	_, err := run(t, c, 1, 60_000)
 	failure(t, err, host.Oversize)
 	pieces, err := run(t, c, 1, 10)
 	require.NoError(t, err)

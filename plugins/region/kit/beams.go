@@ -1,6 +1,8 @@
 package kit
 
 import (
+	"slices"
+
 	"example.com/scantling/model"
 	"example.com/scantling/plugins/region"
 )
@@ -145,6 +147,9 @@ func addGround(b *region.Batch, beam Beam) {
 func addSpan(b *region.Batch, beam Beam) {
 	s, l := &b.Stations, beam.Span
 	loads := combined(b.Preparation, beam.Load)
+	for k, q := range loads {
+		b.Pieces.Alike = append(b.Pieces.Alike, int32(slices.Index(loads[:k], q))+1)
+	}
 	for i, at := range []float64{0, l / 2, l} {
 		s.At = append(s.At, at)
 		s.Span = append(s.Span, 0)

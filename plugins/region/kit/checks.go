@@ -324,6 +324,7 @@ func cancels(ctx context.Context, s *subject) error {
 func survivesGarbage(ctx context.Context, s *subject) error {
 	for _, g := range garbage {
 		b := Batch(s.site, s.preparation, s.beams(4, 0.3), nil)
+		clear(b.Pieces.Alike) // packing looks into rows only to leave out what is alike
 		g.spoil(b)
 		err := s.client.Provoke(ctx, s.site, s.preparation, b)
 		var f *host.Failure
@@ -352,6 +353,7 @@ var garbage = []struct {
 	{"a grade is not in the site", func(b *region.Batch) { b.Pieces.Grade[0] = -7 }},
 	{"a moment is not a number", func(b *region.Batch) { b.Stations.M[3] = math.NaN() }},
 	{"a reaction is infinite", func(b *region.Batch) { b.Contacts.Down[0] = math.Inf(1) }},
+	{"a combination is alike to itself", func(b *region.Batch) { b.Pieces.Alike[0] = 1 }},
 	{"an id is given twice", func(b *region.Batch) { b.Pieces.ID[1] = b.Pieces.ID[0] }},
 }
 

@@ -10,9 +10,10 @@ import (
 // maxRows bounds what an empty column may stand for: rows for each combination or case.
 const maxRows = 1 << 21
 
-// PackBatch is the message of a batch. It shares the batch's columns.
+// PackBatch is the message of a batch that has been checked. It shares the batch's columns.
 func PackBatch(b *region.Batch) *Batch {
 	p, c, s, n, h := &b.Pieces, &b.Contacts, &b.Stations, &b.Notches, &b.Holes
+	like := newSieve(p.Alike, len(p.ID), int(b.Combinations))
 	return &Batch{
 		Sequence: b.Sequence, Working: b.Working,
 		Pieces: &Pieces{
@@ -23,7 +24,7 @@ func PackBatch(b *region.Batch) *Batch {
 			TopFull: packed(p.TopFull), TopSpacing: packed(p.TopSpacing), BottomFull: packed(p.BottomFull), BottomSpace: packed(p.BottomSpace),
 			HeldDepth: packed(p.HeldDepth), HeldWidth: packed(p.HeldWidth), LoadAt: packed(p.LoadAt), PliesJoined: packed(p.PliesJoined),
 			Brittle: packed(p.Brittle), Carries: packed(p.Carries), Deck: packed(p.Deck), BlockingRows: packed(p.BlockingRows),
-			Treated: packed(p.Treated), Condition: packed(p.Condition), Movable: packed(p.Movable),
+			Treated: packed(p.Treated), Condition: packed(p.Condition), Movable: packed(p.Movable), Alike: packed(p.Alike),
 			ContactStart: packed(p.ContactStart), StationStart: packed(p.StationStart), SpanStart: packed(p.SpanStart),
 			NotchStart: packed(p.NotchStart), HoleStart: packed(p.HoleStart),
 		},
@@ -37,15 +38,16 @@ func PackBatch(b *region.Batch) *Batch {
 			NotchDepth: packed(c.NotchDepth), NotchFace: packed(c.NotchFace), NotchSlope: packed(c.NotchSlope), NotchX: packed(c.NotchX),
 			WallWeight: packed(c.WallWeight), WallLeaf: packed(c.WallLeaf), AlongWall: packed(c.AlongWall), ToWallFar: packed(c.ToWallFar),
 			CaseBeside: packed(c.CaseBeside), CaseTurn: packed(c.CaseTurn), BesideUnknown: packed(c.BesideUnknown),
-			Down: packed(c.Down), Up: packed(c.Up), Along: packed(c.Along),
+			Down: like.sift(c.Down, p.ContactStart), Up: like.sift(c.Up, p.ContactStart), Along: like.sift(c.Along, p.ContactStart),
 		},
 		Stations: &Stations{
 			At: s.At, Span: packed(s.Span), Kind: packed(s.Kind),
-			N: packed(s.N), V: packed(s.V), M: packed(s.M), MomentOut: packed(s.MomentOut),
+			N: like.sift(s.N, p.StationStart), V: like.sift(s.V, p.StationStart), M: like.sift(s.M, p.StationStart),
+			MomentOut: like.sift(s.MomentOut, p.StationStart),
 		},
 		Spans: &Spans{
 			From: b.Spans.From, To: packed(b.Spans.To), Overhang: packed(b.Spans.Overhang),
-			Deflection: packed(b.Spans.Deflection), CaseDeflect: packed(b.Spans.CaseDeflect), CaseMoment: packed(b.Spans.CaseMoment),
+			Deflection: like.sift(b.Spans.Deflection, p.SpanStart), CaseDeflect: packed(b.Spans.CaseDeflect), CaseMoment: packed(b.Spans.CaseMoment),
 			MoveDeflect: packed(b.Spans.MoveDeflect), MoveMoment: packed(b.Spans.MoveMoment),
 		},
 		Notches: &Notches{At: n.At, Depth: packed(n.Depth), Length: packed(n.Length), Bottom: packed(n.Bottom)},
@@ -81,7 +83,7 @@ func UnpackBatch(m *Batch, site *region.Site, preparation *region.Preparation) (
 			LoadAt: unpacked(mp.GetLoadAt(), pieces), PliesJoined: unpacked(mp.GetPliesJoined(), pieces),
 			Brittle: unpacked(mp.GetBrittle(), pieces), Carries: unpacked(mp.GetCarries(), pieces), Deck: unpacked(mp.GetDeck(), pieces),
 			BlockingRows: unpacked(mp.GetBlockingRows(), pieces), Treated: unpacked(mp.GetTreated(), pieces), Condition: unpacked(mp.GetCondition(), pieces),
-			Movable:      unpacked(mp.GetMovable(), pieces),
+			Movable: unpacked(mp.GetMovable(), pieces), Alike: unpacked(mp.GetAlike(), pieces*combinations),
 			ContactStart: unpacked(mp.GetContactStart(), pieces+1), StationStart: unpacked(mp.GetStationStart(), pieces+1), SpanStart: unpacked(mp.GetSpanStart(), pieces+1),
 			NotchStart: unpacked(mp.GetNotchStart(), pieces+1), HoleStart: unpacked(mp.GetHoleStart(), pieces+1),
 		},
@@ -99,16 +101,12 @@ func UnpackBatch(m *Batch, site *region.Site, preparation *region.Preparation) (
 			NotchSlope: unpacked(mc.GetNotchSlope(), contacts), NotchX: unpacked(mc.GetNotchX(), contacts),
 			WallWeight: unpacked(mc.GetWallWeight(), contacts), WallLeaf: unpacked(mc.GetWallLeaf(), contacts), AlongWall: unpacked(mc.GetAlongWall(), contacts),
 			ToWallFar: unpacked(mc.GetToWallFar(), contacts), CaseBeside: unpacked(mc.GetCaseBeside(), contacts*cases), CaseTurn: unpacked(mc.GetCaseTurn(), contacts*cases), BesideUnknown: unpacked(mc.GetBesideUnknown(), contacts),
-			Down: unpacked(mc.GetDown(), contacts*combinations), Up: unpacked(mc.GetUp(), contacts*combinations), Along: unpacked(mc.GetAlong(), contacts*combinations),
 		},
 		Stations: region.Stations{
 			At: ms.GetAt(), Span: unpacked(ms.GetSpan(), stations), Kind: unpacked(ms.GetKind(), stations),
-			N: unpacked(ms.GetN(), stations*combinations), V: unpacked(ms.GetV(), stations*combinations), M: unpacked(ms.GetM(), stations*combinations),
-			MomentOut: unpacked(ms.GetMomentOut(), stations*combinations),
 		},
 		Spans: region.Spans{
 			From: msp.GetFrom(), To: unpacked(msp.GetTo(), spans), Overhang: unpacked(msp.GetOverhang(), spans),
-			Deflection:  unpacked(msp.GetDeflection(), spans*combinations),
 			CaseDeflect: unpacked(msp.GetCaseDeflect(), spans*cases), CaseMoment: unpacked(msp.GetCaseMoment(), spans*cases),
 			MoveDeflect: unpacked(msp.GetMoveDeflect(), spans), MoveMoment: unpacked(msp.GetMoveMoment(), spans),
 		},
@@ -117,10 +115,43 @@ func UnpackBatch(m *Batch, site *region.Site, preparation *region.Preparation) (
 		},
 		Holes: region.Holes{At: mh.GetAt(), Diameter: unpacked(mh.GetDiameter(), holes), FromTop: unpacked(mh.GetFromTop(), holes)},
 	}
+	if err := b.CheckRows(); err != nil {
+		return nil, fmt.Errorf("a batch is not well formed: %w", err)
+	}
+	if err := restore(b, m); err != nil {
+		return nil, fmt.Errorf("a batch is not well formed: %w", err)
+	}
 	if err := b.Check(); err != nil {
 		return nil, fmt.Errorf("a batch is not well formed: %w", err)
 	}
 	return b, nil
+}
+
+// restore fills the columns with an entry for each combination.
+func restore(b *region.Batch, m *Batch) error {
+	p, c, s, mc, ms := &b.Pieces, &b.Contacts, &b.Stations, m.GetContacts(), m.GetStations()
+	like := newSieve(p.Alike, len(p.ID), int(b.Combinations))
+	for _, column := range []struct {
+		name   string
+		whole  *[]float64
+		sifted []float64
+		starts []int32
+	}{
+		{"Contacts.Down", &c.Down, mc.GetDown(), p.ContactStart},
+		{"Contacts.Up", &c.Up, mc.GetUp(), p.ContactStart},
+		{"Contacts.Along", &c.Along, mc.GetAlong(), p.ContactStart},
+		{"Stations.N", &s.N, ms.GetN(), p.StationStart},
+		{"Stations.V", &s.V, ms.GetV(), p.StationStart},
+		{"Stations.M", &s.M, ms.GetM(), p.StationStart},
+		{"Stations.MomentOut", &s.MomentOut, ms.GetMomentOut(), p.StationStart},
+		{"Spans.Deflection", &b.Spans.Deflection, m.GetSpans().GetDeflection(), p.SpanStart},
+	} {
+		var err error
+		if *column.whole, err = like.restore(column.sifted, column.starts); err != nil {
+			return fmt.Errorf("%s has %w", column.name, err)
+		}
+	}
+	return nil
 }
 
 // PackDerived is the message of an answer. It shares the answer's columns.

@@ -2146,40 +2146,44 @@ func (x *Batch) GetHoles() *Holes {
 }
 
 type Pieces struct {
-	state         protoimpl.MessageState `protogen:"open.v1"`
-	Id            []int32                `protobuf:"zigzag32,1,rep,packed,name=id,proto3" json:"id,omitempty"`
-	Multiplicity  []int32                `protobuf:"zigzag32,2,rep,packed,name=multiplicity,proto3" json:"multiplicity,omitempty"`
-	Words         []string               `protobuf:"bytes,3,rep,name=words,proto3" json:"words,omitempty"`
-	Role          []int32                `protobuf:"zigzag32,4,rep,packed,name=role,proto3" json:"role,omitempty"`
-	Section       []int32                `protobuf:"zigzag32,5,rep,packed,name=section,proto3" json:"section,omitempty"`
-	Grade         []int32                `protobuf:"zigzag32,6,rep,packed,name=grade,proto3" json:"grade,omitempty"`
-	Service       []int32                `protobuf:"zigzag32,7,rep,packed,name=service,proto3" json:"service,omitempty"`
-	Length        []float64              `protobuf:"fixed64,8,rep,packed,name=length,proto3" json:"length,omitempty"`
-	Slope         []float64              `protobuf:"fixed64,9,rep,packed,name=slope,proto3" json:"slope,omitempty"`
-	Centres       []float64              `protobuf:"fixed64,10,rep,packed,name=centres,proto3" json:"centres,omitempty"`
-	Cranked       []bool                 `protobuf:"varint,11,rep,packed,name=cranked,proto3" json:"cranked,omitempty"`
-	Column        []bool                 `protobuf:"varint,12,rep,packed,name=column,proto3" json:"column,omitempty"`
-	Repetitive    []bool                 `protobuf:"varint,13,rep,packed,name=repetitive,proto3" json:"repetitive,omitempty"`
-	TopFull       []bool                 `protobuf:"varint,14,rep,packed,name=top_full,json=topFull,proto3" json:"top_full,omitempty"`
-	TopSpacing    []float64              `protobuf:"fixed64,15,rep,packed,name=top_spacing,json=topSpacing,proto3" json:"top_spacing,omitempty"`
-	BottomFull    []bool                 `protobuf:"varint,16,rep,packed,name=bottom_full,json=bottomFull,proto3" json:"bottom_full,omitempty"`
-	BottomSpace   []float64              `protobuf:"fixed64,17,rep,packed,name=bottom_space,json=bottomSpace,proto3" json:"bottom_space,omitempty"`
-	HeldDepth     []float64              `protobuf:"fixed64,18,rep,packed,name=held_depth,json=heldDepth,proto3" json:"held_depth,omitempty"`
-	HeldWidth     []float64              `protobuf:"fixed64,19,rep,packed,name=held_width,json=heldWidth,proto3" json:"held_width,omitempty"`
-	LoadAt        []int32                `protobuf:"zigzag32,20,rep,packed,name=load_at,json=loadAt,proto3" json:"load_at,omitempty"`
-	PliesJoined   []int32                `protobuf:"zigzag32,21,rep,packed,name=plies_joined,json=pliesJoined,proto3" json:"plies_joined,omitempty"`
-	Brittle       []bool                 `protobuf:"varint,22,rep,packed,name=brittle,proto3" json:"brittle,omitempty"`
-	Carries       []int32                `protobuf:"zigzag32,23,rep,packed,name=carries,proto3" json:"carries,omitempty"`
-	Deck          []float64              `protobuf:"fixed64,24,rep,packed,name=deck,proto3" json:"deck,omitempty"`
-	BlockingRows  []int32                `protobuf:"zigzag32,25,rep,packed,name=blocking_rows,json=blockingRows,proto3" json:"blocking_rows,omitempty"`
-	Treated       []int32                `protobuf:"zigzag32,26,rep,packed,name=treated,proto3" json:"treated,omitempty"`
-	Condition     []int32                `protobuf:"zigzag32,27,rep,packed,name=condition,proto3" json:"condition,omitempty"`
-	ContactStart  []int32                `protobuf:"zigzag32,28,rep,packed,name=contact_start,json=contactStart,proto3" json:"contact_start,omitempty"`
-	StationStart  []int32                `protobuf:"zigzag32,29,rep,packed,name=station_start,json=stationStart,proto3" json:"station_start,omitempty"`
-	SpanStart     []int32                `protobuf:"zigzag32,30,rep,packed,name=span_start,json=spanStart,proto3" json:"span_start,omitempty"`
-	NotchStart    []int32                `protobuf:"zigzag32,31,rep,packed,name=notch_start,json=notchStart,proto3" json:"notch_start,omitempty"`
-	HoleStart     []int32                `protobuf:"zigzag32,32,rep,packed,name=hole_start,json=holeStart,proto3" json:"hole_start,omitempty"`
-	Movable       []float64              `protobuf:"fixed64,33,rep,packed,name=movable,proto3" json:"movable,omitempty"`
+	state        protoimpl.MessageState `protogen:"open.v1"`
+	Id           []int32                `protobuf:"zigzag32,1,rep,packed,name=id,proto3" json:"id,omitempty"`
+	Multiplicity []int32                `protobuf:"zigzag32,2,rep,packed,name=multiplicity,proto3" json:"multiplicity,omitempty"`
+	Words        []string               `protobuf:"bytes,3,rep,name=words,proto3" json:"words,omitempty"`
+	Role         []int32                `protobuf:"zigzag32,4,rep,packed,name=role,proto3" json:"role,omitempty"`
+	Section      []int32                `protobuf:"zigzag32,5,rep,packed,name=section,proto3" json:"section,omitempty"`
+	Grade        []int32                `protobuf:"zigzag32,6,rep,packed,name=grade,proto3" json:"grade,omitempty"`
+	Service      []int32                `protobuf:"zigzag32,7,rep,packed,name=service,proto3" json:"service,omitempty"`
+	Length       []float64              `protobuf:"fixed64,8,rep,packed,name=length,proto3" json:"length,omitempty"`
+	Slope        []float64              `protobuf:"fixed64,9,rep,packed,name=slope,proto3" json:"slope,omitempty"`
+	Centres      []float64              `protobuf:"fixed64,10,rep,packed,name=centres,proto3" json:"centres,omitempty"`
+	Cranked      []bool                 `protobuf:"varint,11,rep,packed,name=cranked,proto3" json:"cranked,omitempty"`
+	Column       []bool                 `protobuf:"varint,12,rep,packed,name=column,proto3" json:"column,omitempty"`
+	Repetitive   []bool                 `protobuf:"varint,13,rep,packed,name=repetitive,proto3" json:"repetitive,omitempty"`
+	TopFull      []bool                 `protobuf:"varint,14,rep,packed,name=top_full,json=topFull,proto3" json:"top_full,omitempty"`
+	TopSpacing   []float64              `protobuf:"fixed64,15,rep,packed,name=top_spacing,json=topSpacing,proto3" json:"top_spacing,omitempty"`
+	BottomFull   []bool                 `protobuf:"varint,16,rep,packed,name=bottom_full,json=bottomFull,proto3" json:"bottom_full,omitempty"`
+	BottomSpace  []float64              `protobuf:"fixed64,17,rep,packed,name=bottom_space,json=bottomSpace,proto3" json:"bottom_space,omitempty"`
+	HeldDepth    []float64              `protobuf:"fixed64,18,rep,packed,name=held_depth,json=heldDepth,proto3" json:"held_depth,omitempty"`
+	HeldWidth    []float64              `protobuf:"fixed64,19,rep,packed,name=held_width,json=heldWidth,proto3" json:"held_width,omitempty"`
+	LoadAt       []int32                `protobuf:"zigzag32,20,rep,packed,name=load_at,json=loadAt,proto3" json:"load_at,omitempty"`
+	PliesJoined  []int32                `protobuf:"zigzag32,21,rep,packed,name=plies_joined,json=pliesJoined,proto3" json:"plies_joined,omitempty"`
+	Brittle      []bool                 `protobuf:"varint,22,rep,packed,name=brittle,proto3" json:"brittle,omitempty"`
+	Carries      []int32                `protobuf:"zigzag32,23,rep,packed,name=carries,proto3" json:"carries,omitempty"`
+	Deck         []float64              `protobuf:"fixed64,24,rep,packed,name=deck,proto3" json:"deck,omitempty"`
+	BlockingRows []int32                `protobuf:"zigzag32,25,rep,packed,name=blocking_rows,json=blockingRows,proto3" json:"blocking_rows,omitempty"`
+	Treated      []int32                `protobuf:"zigzag32,26,rep,packed,name=treated,proto3" json:"treated,omitempty"`
+	Condition    []int32                `protobuf:"zigzag32,27,rep,packed,name=condition,proto3" json:"condition,omitempty"`
+	ContactStart []int32                `protobuf:"zigzag32,28,rep,packed,name=contact_start,json=contactStart,proto3" json:"contact_start,omitempty"`
+	StationStart []int32                `protobuf:"zigzag32,29,rep,packed,name=station_start,json=stationStart,proto3" json:"station_start,omitempty"`
+	SpanStart    []int32                `protobuf:"zigzag32,30,rep,packed,name=span_start,json=spanStart,proto3" json:"span_start,omitempty"`
+	NotchStart   []int32                `protobuf:"zigzag32,31,rep,packed,name=notch_start,json=notchStart,proto3" json:"notch_start,omitempty"`
+	HoleStart    []int32                `protobuf:"zigzag32,32,rep,packed,name=hole_start,json=holeStart,proto3" json:"hole_start,omitempty"`
+	Movable      []float64              `protobuf:"fixed64,33,rep,packed,name=movable,proto3" json:"movable,omitempty"`
+	// By piece and combination: the first combination before it with the same entries, counted from 1; 0: none. Of the
+	// columns with an entry for each combination (contacts.down, up, along; stations.n, v, m, moment_out; spans.deflection)
+	// the rows of a piece have entries only for the combinations that are 0 here; the others' are those of their like.
+	Alike         []int32 `protobuf:"zigzag32,34,rep,packed,name=alike,proto3" json:"alike,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -2441,6 +2445,13 @@ func (x *Pieces) GetHoleStart() []int32 {
 func (x *Pieces) GetMovable() []float64 {
 	if x != nil {
 		return x.Movable
+	}
+	return nil
+}
+
+func (x *Pieces) GetAlike() []int32 {
+	if x != nil {
+		return x.Alike
 	}
 	return nil
 }
@@ -3661,7 +3672,7 @@ const file_region_proto_rawDesc = "" +
 	"\bstations\x18\x05 \x01(\v2\x1d.scantling.region.v1.StationsR\bstations\x120\n" +
 	"\x05spans\x18\x06 \x01(\v2\x1a.scantling.region.v1.SpansR\x05spans\x126\n" +
 	"\anotches\x18\a \x01(\v2\x1c.scantling.region.v1.NotchesR\anotches\x120\n" +
-	"\x05holes\x18\b \x01(\v2\x1a.scantling.region.v1.HolesR\x05holes\"\xac\a\n" +
+	"\x05holes\x18\b \x01(\v2\x1a.scantling.region.v1.HolesR\x05holes\"\xc2\a\n" +
 	"\x06Pieces\x12\x0e\n" +
 	"\x02id\x18\x01 \x03(\x11R\x02id\x12\"\n" +
 	"\fmultiplicity\x18\x02 \x03(\x11R\fmultiplicity\x12\x14\n" +
@@ -3705,7 +3716,8 @@ const file_region_proto_rawDesc = "" +
 	"notchStart\x12\x1d\n" +
 	"\n" +
 	"hole_start\x18  \x03(\x11R\tholeStart\x12\x18\n" +
-	"\amovable\x18! \x03(\x01R\amovable\"\xa5\b\n" +
+	"\amovable\x18! \x03(\x01R\amovable\x12\x14\n" +
+	"\x05alike\x18\" \x03(\x11R\x05alike\"\xa5\b\n" +
 	"\bContacts\x12\x0e\n" +
 	"\x02at\x18\x01 \x03(\x01R\x02at\x12\x18\n" +
 	"\alanding\x18\x02 \x03(\bR\alanding\x12\x18\n" +

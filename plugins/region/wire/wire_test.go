@@ -132,6 +132,9 @@ func batch(fill func(*filler, reflect.Value)) *region.Batch {
 				continue
 			}
 			field.Set(reflect.MakeSlice(field.Type(), n, n))
+			if v.Type().Field(i).Name == "Alike" {
+				continue // all differ
+			}
 			for j := range n {
 				fill(f, field.Index(j))
 			}
