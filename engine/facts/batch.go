@@ -238,7 +238,7 @@ func (w *batchWriter) document(class, piece int32) {
 	p.HeldWidth = append(p.HeldWidth, heldSpacing(d.Held.Width))
 	p.LoadAt = append(p.LoadAt, w.word(m.LoadAt.String()))
 	p.PliesJoined = append(p.PliesJoined, w.word(d.PliesJoined))
-	p.Brittle = append(p.Brittle, row.carriesBrittle().v)
+	p.Brittle = append(p.Brittle, row.mayCarryBrittle())
 	p.Carries = append(p.Carries, w.word(row.carriesKind().v))
 	p.Deck = append(p.Deck, row.deck().v)
 	p.BlockingRows = append(p.BlockingRows, int32(len(d.Blocking)))

@@ -88,3 +88,19 @@ func TestAPieceThatCannotCrossIsAbsentAndTheRestIsJudged(t *testing.T) {
 	_, why := f.Number(f.Book.Fact(vocabulary.Member, "test.strength"), from)
 	assert.Equal(t, "more meets at it than can be told to a region at once: divide it into shorter members", f.Explain(why))
 }
+
+// Limits of deflection are stricter over a finish that cracks. Where nobody says what hangs beneath, none is looser for it.
+func TestAFinishThatNobodyStatesMayCrack(t *testing.T) {
+	joist := `"%s": {"role": "floor joist", "section": "47x195", "path": [[%d, 0, 97.5], [%[2]d, 4000, 97.5]], "carries": [%s], "supports": [{"on": "A"}, {"on": "B"}]}`
+	f, lists, p := filled(t, walls+", "+fmt.Sprintf(joist, "J1", 400, `{"area": "bare", "width": 400}`)+", "+
+		fmt.Sprintf(joist, "J2", 800, `{"area": "boarded", "width": 400}`)+", "+fmt.Sprintf(joist, "J3", 1200, `{"area": "open", "width": 400}`)+
+		`}, "areas": {"bare": {"kind": "floor", "dead": 0.5, "finish": "none"}, "boarded": {"kind": "floor", "dead": 0.5, "finish": "plasterboard"},
+			"open": {"kind": "floor", "dead": 0.5}`, 1)
+	var brittle []bool
+	for b := range f.Batches(lists, nil, false) {
+		b.Site, b.Preparation = &region.Site{Sections: []model.Section{*lists.Sections[0]}}, p
+		require.NoError(t, b.Check())
+		brittle = append(brittle, b.Pieces.Brittle...)
+	}
+	assert.Equal(t, []bool{false, true, true}, brittle)
+}

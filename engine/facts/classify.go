@@ -193,7 +193,7 @@ func (s *signer) member(i int32) uint64 {
 	maphash.WriteComparable(&s.hash, m.Section) // equal sections of a document are one
 	stiffness := w.down.Stiffness(i)
 	s.number(1, stiffness.EA, stiffness.EI)
-	s.truth(m.Thrust, m.Ground, m.InRun(), row.carriesBrittle().v)
+	s.truth(m.Thrust, m.Ground, m.InRun(), row.mayCarryBrittle())
 	s.whole(serviceClass(w.doc, m), len(d.Blocking), len(d.Notches), len(d.Holes))
 	s.number(grainLength, m.Centres.Value, row.deck().v)
 	s.movers(i)

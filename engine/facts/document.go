@@ -481,6 +481,9 @@ func (r *memberRow) carriesKind() textValue {
 }
 
 func (r *memberRow) carriesBrittle() truthValue {
+	if isBrittle(r.m.CoveredBy) {
+		return yes(true)
+	}
 	areas := r.areas()
 	for _, a := range areas {
 		if isBrittle(a.Finish) {
@@ -493,6 +496,12 @@ func (r *memberRow) carriesBrittle() truthValue {
 		}
 	}
 	return yes(false)
+}
+
+// mayCarryBrittle is carriesBrittle for a region, whose limits are stricter where it is true: so it is where nobody says.
+func (r *memberRow) mayCarryBrittle() bool {
+	brittle := r.carriesBrittle()
+	return brittle.v || brittle.why != ""
 }
 
 func isBrittle(finish string) bool { return strings.Contains(finish, "plaster") }

@@ -165,6 +165,7 @@ func (l *loader) overall() {
 		l.assume("/areas", "no roof states a wind: nothing is checked for uplift or wind")
 	}
 	l.directions()
+	l.finishes()
 	if l.site.MasonryClass == 0 && slices.Contains(l.site.Roles, string(model.RoleWall)) {
 		l.assume("/site/masonry_class", "masonry is taken for built under execution class 2, the weaker one")
 	}
@@ -175,6 +176,15 @@ func (l *loader) directions() {
 	for _, action := range []model.Action{model.Wind, model.Snow} {
 		for _, gap := range l.site.Gaps(action) {
 			l.assume(areaPointer(gap.Area), "%s states no %s of the name %s: none acts on it while that acts elsewhere", gap.Area.ID, action, strings.Join(gap.Names, ", "))
+		}
+	}
+}
+
+// finishes says which areas leave open what hangs beneath them: the stricter limit of deflection then counts.
+func (l *loader) finishes() {
+	for i := range l.site.Areas {
+		if area := &l.site.Areas[i]; area.Finish == "" {
+			l.assume(areaPointer(area), "plaster or plasterboard is taken to hang beneath %s, whose finish is not stated: the stricter limits of deflection count", area.ID)
 		}
 	}
 }

@@ -82,7 +82,11 @@ func TestRoofsWithoutAWindAreNamed(t *testing.T) {
 	assert.Equal(t, []string{"porch: no wind is stated, so that nothing of it is checked for uplift or wind"}, texts(main, porch))
 	porch.Loads = append(porch.Loads, wind)
 	assert.Empty(t, texts(main, porch))
-	assert.Equal(t, []string{"x does not say what it is (roof, ceiling, floor, loft, deck): no load is filled in for it"}, texts(area("x", "", 0, dead(1e-3))))
+	x := area("x", "", 0, dead(1e-3))
+	assert.Equal(t, []string{"x does not say what it is (roof, ceiling, floor, loft, deck): no load is filled in for it",
+		"plaster or plasterboard is taken to hang beneath x, whose finish is not stated: the stricter limits of deflection count"}, texts(x))
+	x.Kind, x.Finish = "floor", "none"
+	assert.Equal(t, []string{"the floor x is taken for the floor of a dwelling (category A)", "x carries 1.50 kN/m2: imposed load of a floor of category A1, UK NA to EN 1991-1-1 Table NA.3"}, texts(x))
 }
 
 // Without the ground snow the UK formula serves: s_k = 0.15 + (0.1 Z + 0.05) + (A - 100) / 525, EN 1991-1-3 NA.2.8: zone 3 at

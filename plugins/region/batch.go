@@ -57,7 +57,7 @@ type Pieces struct {
 	HeldWidth    []float64
 	LoadAt       []int32 `column:"word"` // word: top, bottom, middle or empty
 	PliesJoined  []int32 `column:"word"` // word; empty: not stated
-	Brittle      []bool  // a finish that cracks hangs beneath it
+	Brittle      []bool  // a finish that cracks hangs beneath it, or may
 	Carries      []int32 `column:"word"` // word: kinds of area that it carries, with commas between
 	Deck         []float64
 	BlockingRows []int32

@@ -98,7 +98,7 @@ var core = []Fact{
 	{Subject: Member, Name: "least_hole_spacing", Type: Number, Text: "least distance of neighbouring hole centres over the larger diameter", Keys: []string{"holes"}},
 	{Subject: Member, Name: "deck", Type: Number, Dimension: model.Length, Text: "thickness of the deck that it carries", Keys: []string{"areas.deck", "carries"}},
 	{Subject: Member, Name: "carries_kind", Type: Text, Text: "kinds of area that it carries, with commas between", Noun: "kind of area carried", Words: Words{List: kinds.List, Joined: true}, Keys: []string{"carries", "areas.kind"}},
-	{Subject: Member, Name: "carries_brittle", Type: Truth, Text: "a finish that cracks hangs beneath it", Keys: []string{"areas.finish", "carries"}},
+	{Subject: Member, Name: "carries_brittle", Type: Truth, Text: "a finish that cracks hangs beneath it", Keys: []string{"areas.finish", "carries", "covered_by"}},
 	{Subject: Member, Name: "covering", Type: Text, Text: "covering of the area that it carries", Keys: []string{"areas.covering"}},
 	{Subject: Member, Name: "covered_by", Type: Text, Text: "what will hide it", Noun: "cover", Keys: []string{"covered_by"}},
 	{Subject: Member, Name: "seen_by", Type: Text, Text: "who saw it before it was covered", Noun: "witness", Keys: []string{"seen.by"}},
