@@ -118,7 +118,7 @@ func (w *work) roomAlong(support int32) (near, far float64) {
 	return 0, 0
 }
 
-// foot is the length along a wall that a support presses on, mm, through a padstone at 45 degrees; 0 where it is not stated.
+// foot is the length along a wall that a support presses on, mm, through a padstone as through the wall; 0 where it is not stated.
 func (w *work) foot(support int32) float64 {
 	var r restRow
 	w.rest(&r, support)
@@ -127,7 +127,7 @@ func (w *work) foot(support int32) float64 {
 		return length
 	}
 	if seat := r.m.Supports[r.s.Document].Seat; seat != nil && (seat.Kind == "padstone" || seat.Kind == "plate") {
-		return max(length, min(seat.Along.Value, length+2*seat.High.Value))
+		return max(length, min(seat.Along.Value, length+2*spreadOver(seat.High.Value)))
 	}
 	return length
 }

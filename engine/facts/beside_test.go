@@ -71,12 +71,15 @@ func TestWhatElseStandsOnAWall(t *testing.T) {
 	}
 }
 
-// A padstone spreads the neighbour's push before the wall does: 440 x 140 x 215 under a beam 100 wide is used whole, 440 + 1000 mm.
+// A padstone spreads the neighbour's push before the wall does, at 60 degrees to the level too. Under a beam 100 wide one of
+// 440 x 140 x 300 is used whole, 440 + 1000 mm; of one of 215 high 100 + 2 x 215 / tan 60 = 348.26 mm are.
 func TestNeighbourOnAPadstone(t *testing.T) {
-	stone := strings.Replace(crosser("C", 1600, 2880, "dead"), `"by": "seat"`, `"by": "seat", "seat": {"kind": "padstone", "size": "440x140x215"}`, 1)
-	dead, _, unknown := besideOf(t, shared("", crosser("B", 1000, 11_000, "dead"), stone, crosser("Z", 5900, 1, "imposed")), "B")
-	assert.Empty(t, unknown)
-	assert.InDelta(t, 2, dead, 1e-6)
+	for size, want := range map[string]float64{"440x140x300": 2880 / 1440.0, "440x140x215": 2880 / 1348.26} {
+		stone := strings.Replace(crosser("C", 1600, 2880, "dead"), `"by": "seat"`, `"by": "seat", "seat": {"kind": "padstone", "size": "`+size+`"}`, 1)
+		dead, _, unknown := besideOf(t, shared("", crosser("B", 1000, 11_000, "dead"), stone, crosser("Z", 5900, 1, "imposed")), "B")
+		assert.Empty(t, unknown)
+		assert.InDelta(t, want, dead, 1e-5, size)
+	}
 }
 
 func TestWhatElseStandsOnAWallIsNotKnown(t *testing.T) {

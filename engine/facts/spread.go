@@ -9,8 +9,12 @@ import (
 	"example.com/scantling/model"
 )
 
-// spreadAngle is how load spreads in masonry, to the level: common practice, no source; Figure 6.2 of EN 1996-1-1 has the same.
+// spreadAngle is how load spreads in masonry and in a stone on it, to the level: common practice, no source; Figure 6.2 and 6.1.3(6)
+// of EN 1996-1-1 have the same.
 const spreadAngle = math.Pi / 3
+
+// spreadOver is how far to each side a load has spread so much further down, mm.
+func spreadOver(height float64) float64 { return height / math.Tan(spreadAngle) }
 
 // spread is the loads on a wall spread down to the middle of its height, where all that reaches a place adds up.
 type spread struct {
@@ -40,7 +44,7 @@ type profile struct {
 }
 
 func newSpread(m *model.Member, length, height float64, cases int) *spread {
-	return &spread{aside: height / 2 / math.Tan(spreadAngle), length: length, panels: panelsOf(m, length),
+	return &spread{aside: spreadOver(height / 2), length: length, panels: panelsOf(m, length),
 		loads: make([]profile, cases), turns: make([]profile, cases)}
 }
 

@@ -48,7 +48,7 @@ type Padstone struct {
 	Length, Width, Depth float64 // along the wall, across it, upright
 }
 
-// On gives the bearing beneath a padstone: the load spreads at 45 degrees within it, as far as its size allows.
+// On gives the bearing beneath a padstone: the load spreads within it as 6.1.3(6) has it in what is solid, as far as its size allows.
 func (b Bearing) On(stone Padstone) (Bearing, working.Absence) {
 	switch {
 	case !(stone.Length > 0 && stone.Width > 0 && stone.Depth > 0):
@@ -58,7 +58,7 @@ func (b Bearing) On(stone Padstone) (Bearing, working.Absence) {
 	case stone.Length < b.Length || stone.Width < b.Width:
 		return b, "the padstone is smaller than the bearing on it"
 	}
-	length := math.Min(stone.Length, b.Length+2*stone.Depth)
+	length := math.Min(stone.Length, b.Length+2*aside(stone.Depth))
 	spread := (length - b.Length) / 2
 	if overhang := (stone.Length - b.Length) / 2; overhang > b.Before || overhang > b.After {
 		return b, "the padstone, centred under its load, reaches beyond the end of the wall or over an opening"
@@ -69,7 +69,7 @@ func (b Bearing) On(stone Padstone) (Bearing, working.Absence) {
 	b.Length = length
 	b.Before -= spread
 	b.After -= spread
-	b.Width = math.Min(stone.Width, b.Width+2*stone.Depth)
+	b.Width = math.Min(stone.Width, b.Width+2*aside(stone.Depth))
 	return b, ""
 }
 
@@ -147,10 +147,13 @@ func (b *Bearing) strength(sheet *working.Sheet) float64 {
 	return factor * b.Wall.Strength.Fd
 }
 
-// effectiveLength is l_efm in mm: what the load has spread to at mid-height, at 60 degrees to the level, within so much wall on
-// its two sides. Loads near by do not shorten it: their effective lengths overlap, and the loads add up (6.1.3(5)).
+// aside is how far to each side a load has spread so much further down, mm: at 60 degrees to the level, Figure 6.2.
+func aside(height float64) float64 { return height / math.Tan(math.Pi/3) }
+
+// effectiveLength is l_efm in mm: what the load has spread to at mid-height, within so much wall on its two sides. Loads near by
+// do not shorten it: their effective lengths overlap, and the loads add up (6.1.3(5)).
 func (b *Bearing) effectiveLength(before, after float64) float64 {
-	spread := b.Wall.Height / 2 / math.Tan(math.Pi/3)
+	spread := aside(b.Wall.Height / 2)
 	return b.Length + math.Min(spread, before) + math.Min(spread, after)
 }
 

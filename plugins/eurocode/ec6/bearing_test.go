@@ -125,7 +125,7 @@ func TestEnhancement(t *testing.T) {
 	}
 }
 
-// Two bearings of 30 kN on 133 mm of a long wall, 400 mm apart, by hand after 6.1.3(5) and Figure 6.2 (memory). Each spreads over l_efm =
+// Two bearings of 30 kN on 133 mm of a long wall, 400 mm apart, by hand after 6.1.3(5) and Figure 6.2 (read). Each spreads over l_efm =
 // 133 + 2 x 1150 / tan 60 = 1460.9 mm; 400 mm apart the two lengths overlap, and where they do the wall carries both: 2 x 30000 /
 // 1460.9 = 41.07 N/mm, beside 5 N/mm of its own. N_Ed,m = 30000 + (20.535 + 5) x 1460.9 = 67305 N. Each is 20 mm off the centre
 // line, to the same side, of which half is left at mid-height: e_mk = 2300 / 450 + 60000 x 10 / 67305 = 14.03 mm (6.6).
@@ -175,8 +175,8 @@ func offMiddle(t testing.TB) ec6.Bearing {
 		Force: 12e3, Length: 133, Width: 100, Before: 600, After: 3000, Eccentricity: 57.5, Beside: 9, Turn: 3 * 107.5}
 }
 
-// 100 mm of bearing on a wall of 215 mm by hand: e = (215 - 100) / 2 = 57.5 mm is more than 215 / 4 = 53.75 mm (6.1.3(4), memory), and
-// t - 2e = 100 mm is counted, as in phi_i = 1 - 2e/t (6.1.2.2, memory).
+// 100 mm of bearing on a wall of 215 mm by hand: e = (215 - 100) / 2 = 57.5 mm is more than 215 / 4 = 53.75 mm (6.1.3(4), read), and
+// t - 2e = 100 mm is counted, as in phi_i = 1 - 2e/t (6.1.2.2, read).
 //
 //	beneath     beta = 1: N_Rdc = 133 x 100 x 1.5236 = 20264 N: 12000 / 20264 = 0.5922
 //	mid-height  l_efm = 133 + 600 + 1200 / tan 60 = 1425.8 mm; h / t = 24
@@ -202,7 +202,7 @@ func TestFurtherThanAQuarterFromTheMiddle(t *testing.T) {
 	other := b
 	other.Eccentricity = -57.5
 	assert.Equal(t, got, ratio(t, other.Bearing(gb(t), nil)), "to the other side")
-	stone, absent := b.On(ec6.Padstone{Length: 440, Width: 215, Depth: 215})
+	stone, absent := b.On(ec6.Padstone{Length: 440, Width: 215, Depth: 280})
 	require.Empty(t, absent)
 	sheet = working.Sheet{}
 	ratio(t, stone.Bearing(gb(t), &sheet))
@@ -287,21 +287,23 @@ func TestAPierOfSmallAreaIsWeaker(t *testing.T) {
 	assert.InDelta(t, 30e3/(step(t, &sheet, "beta")*13300*b.Wall.Strength.Fd*factor), got, 1e-9)
 }
 
+// The load spreads in a stone at 60 degrees to the level (6.1.3(6) and Figure 6.2, read): 2 / tan 60 = 1.1547 of its height.
 func TestPadstone(t *testing.T) {
 	for name, row := range map[string]struct {
 		stone                 ec6.Padstone
 		length, width, before float64
 	}{
-		"a stone of 440 x 140 x 215 is used whole: 133 + 2 x 215 > 440": {ec6.Padstone{Length: 440, Width: 140, Depth: 215}, 440, 140, 446.5},
-		"a long thin stone spreads at 45 degrees only":                  {ec6.Padstone{Length: 800, Width: 140, Depth: 65}, 263, 140, 535},
-		"across the wall too": {ec6.Padstone{Length: 200, Width: 140, Depth: 10}, 153, 120, 590},
+		"a stone of 440 x 140 x 280 is used whole: 133 + 323 > 440": {ec6.Padstone{Length: 440, Width: 140, Depth: 280}, 440, 140, 446.5},
+		"of one of 215 high 133 + 248 mm press on the wall":         {ec6.Padstone{Length: 440, Width: 140, Depth: 215}, 381.26, 140, 475.87},
+		"of a long thin one 133 + 75":                               {ec6.Padstone{Length: 800, Width: 140, Depth: 65}, 208.06, 140, 562.47},
+		"across the wall too":                                       {ec6.Padstone{Length: 200, Width: 140, Depth: 10}, 144.55, 111.55, 594.23},
 	} {
 		t.Run(name, func(t *testing.T) {
 			got, absent := bearing(t).On(row.stone)
 			require.Empty(t, absent)
-			assert.InDelta(t, row.length, got.Length, 1e-9)
-			assert.InDelta(t, row.width, got.Width, 1e-9)
-			assert.InDelta(t, row.before, got.Before, 1e-9)
+			assert.InDelta(t, row.length, got.Length, 0.005)
+			assert.InDelta(t, row.width, got.Width, 0.005)
+			assert.InDelta(t, row.before, got.Before, 0.005)
 		})
 	}
 }
@@ -310,7 +312,7 @@ func TestPadstone(t *testing.T) {
 // 440 / (440 + 446.5 + 664) and beta (1 + 0.3 x 446.5 / 2300)(1.5 - 1.1 x 0.284) = 1.26.
 func TestBeamOnAPadstone(t *testing.T) {
 	bare := bearing(t)
-	on, absent := bare.On(ec6.Padstone{Length: 440, Width: 140, Depth: 215})
+	on, absent := bare.On(ec6.Padstone{Length: 440, Width: 140, Depth: 280})
 	require.Empty(t, absent)
 	var sheet working.Sheet
 	got := ratio(t, on.Beneath(&sheet))
