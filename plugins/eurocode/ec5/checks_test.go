@@ -274,6 +274,14 @@ func TestVibrationByHand(t *testing.T) {
 	}
 	assert.InEpsilon(t, max(8/f1, a/1.8, v/limit), got, 1e-9)
 
+	clauses := map[string]string{}
+	for _, s := range sheet.Steps {
+		clauses[s.Symbol] = s.Clause
+	}
+	for symbol, clause := range map[string]string{"m": "7.3.3(3)", "(EI)_l": "7.3.3(4)", "f_1": "7.5", "(EI)_b": "7.3.3(5)", "v": "7.6", "v_limit": "7.4"} {
+		assert.Equal(t, "EN 1995-1-1 "+clause, clauses[symbol], symbol) // read
+	}
+
 	in.Span = 4200
 	sheet = working.Sheet{}
 	piece.Vibration(&in, &sheet)

@@ -7,8 +7,8 @@ import (
 	"example.com/scantling/plugins/eurocode/working"
 )
 
-// Shear are the shear forces of one combination at one place. Loads within the depth from a support may be left out
-// (EN 1995-1-1 6.1.7(3)); whoever works the forces decides.
+// Shear are the shear forces of one combination at one place. A point load on the top face within the depth from the edge of a
+// support may be left out (EN 1995-1-1 6.1.7(3)), at a notched end only where the notch is in the top; whoever works the forces decides.
 type Shear struct {
 	Duration national.Duration
 	Vz, Vy   float64 // N, either sign: in the depth, and across the breadth

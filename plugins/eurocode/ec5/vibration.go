@@ -12,7 +12,7 @@ type Floor struct {
 	Span    float64 // mm, of the joists
 	Width   float64 // mm, across the joists; 0 is not known: the worst of any width counts
 	Centres float64 // mm, of the joists
-	Mass    float64 // kg/mm2, of the floor by its dead load alone (EN 1995-1-1 7.3.3(2))
+	Mass    float64 // kg/mm2, of the floor by its dead load alone (EN 1995-1-1 7.3.3(3))
 
 	// DeckRigidity is E I of the deck for a strip across the joists in N mm2 for each mm of its width.
 	DeckRigidity float64
@@ -69,8 +69,8 @@ type vibrating struct {
 // frequency is f_1 in Hz, 7.5. 1 N is 1000 kg mm/s2.
 func (v *vibrating) frequency(sheet *working.Sheet) float64 {
 	f1 := math.Pi / (2 * v.Span * v.Span) * math.Sqrt(1000*v.along/v.Mass)
-	sheet.Step("m", v.Mass*1e6, "kg/m2", "EN 1995-1-1 7.3.3(2)")
-	sheet.Step("(EI)_l", v.along, "N mm2/mm", "EN 1995-1-1 7.3.3(2)")
+	sheet.Step("m", v.Mass*1e6, "kg/m2", "EN 1995-1-1 7.3.3(3)")
+	sheet.Step("(EI)_l", v.along, "N mm2/mm", "EN 1995-1-1 7.3.3(4)")
 	sheet.Step("f_1", f1, "Hz", "EN 1995-1-1 7.5")
 	return f1
 }
@@ -85,7 +85,7 @@ func (v *vibrating) deflection(sheet *working.Sheet) float64 {
 	s := v.Centres
 	kdist := math.Max(kstrut*(0.38-0.08*math.Log(14*1000*v.across/(s*s*s*s))), v.rules.KdistLeast)
 	a := 1000 * kdist * v.Span * v.Span * v.Span * v.rules.Kamp / (48 * v.joist)
-	sheet.Step("(EI)_b", v.across, "N mm2/mm", "EN 1995-1-1 7.3.3(4)")
+	sheet.Step("(EI)_b", v.across, "N mm2/mm", "EN 1995-1-1 7.3.3(5)")
 	sheet.Step("k_strut", kstrut, "", v.clause)
 	sheet.Step("k_dist", kdist, "", v.clause)
 	sheet.Step("k_amp", v.rules.Kamp, "", v.clause)
@@ -116,11 +116,11 @@ func (v *vibrating) velocity(f1, a float64, sheet *working.Sheet) float64 {
 		speed = 4 * (0.4 + 0.6*modes*width) / (v.Mass*1e6*width*span + 200)
 		sheet.Step("n_40", modes*width, "", "EN 1995-1-1 7.7")
 	}
-	b := 180 - 60*a // EN 1995-1-1 Figure 7.2 in the annex's words
+	b := 180 - 60*a // EN 1995-1-1 Figure 7.2: from 150 at 0.5 mm/kN to 120 at 1, and on to 80 at 2
 	if a > v.rules.VelocityBreak {
 		b = 160 - 40*a
 	}
-	b = math.Max(b, 50) // the figure ends there, at a = 2.75 mm/kN, beyond any limit of a
+	b = math.Max(b, 50) // the least of the figure, which turns once more at 2 mm/kN: beyond any limit of a
 	limit := math.Pow(b, f1*v.rules.Damping-1)
 	sheet.Step("v", speed, "m/(N s2)", "EN 1995-1-1 7.6")
 	sheet.Step("v_limit", limit, "m/(N s2)", "EN 1995-1-1 7.4")
