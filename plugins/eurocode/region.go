@@ -33,7 +33,7 @@ func (eurocode) Describe(context.Context) (*region.Description, error) {
 		ID:    "eurocode",
 		Title: "Eurocodes for timber, steel and masonry in houses",
 		Edition: "EN 1990:2002, EN 1991-1-1:2002, EN 1991-1-3:2003, EN 1993-1-1:2005, EN 1995-1-1:2004 with A2:2014, EN 1996-1-1:2005; " +
-			"UK National Annexes as recalled, not read; Ireland: none sourced",
+			"UK National Annexes recalled, in part read in public texts; Ireland: none sourced",
 		Codes:    slices.Clone(Codes),
 		Contract: region.ContractVersion,
 		Facts:    slices.Clone(facts),

@@ -18,7 +18,7 @@ type density struct {
 
 // densities are the upper ends of what is given for each kind of unit. EN 1991-1-1 leaves made units to EN 771.
 var densities = map[string]density{
-	"clay":             {23e-6, "23 kN/m3: cement mortar, EN 1991-1-1 Table A.1; no common brick is heavier (memory)"},
+	"clay":             {23e-6, "23 kN/m3: the heaviest cement mortar of EN 1991-1-1 Table A.1 (read); no common brick is heavier (memory)"},
 	"concrete":         {24e-6, "24 kN/m3: concrete of normal weight, EN 1991-1-1 Table A.1"},
 	"calcium silicate": {22e-6, "22 kN/m3: units of EN 771-2 (memory)"},
 	"aac":              {10e-6, "10 kN/m3: units of EN 771-4, up to 1000 kg/m3 (memory)"},

@@ -10,6 +10,10 @@ type Choices struct {
 	Basis  string   `json:"basis"`  // how the values came into the file, for print: read, or recalled
 	Serves []string `json:"serves"` // ISO 3166-2 codes, or 3166-1 where a country has one annex
 
+	// ReadIn are the public texts that sources say a value was read in, by the name that they go by there: which edition, and
+	// where it can be had.
+	ReadIn map[string]string `json:"read_in"`
+
 	Combinations Combinations    `json:"combinations"`
 	Durations    Table[Duration] `json:"durations"` // by action; "storage" for imposed loads of lofts and stores
 	Loads        Loads           `json:"loads"`

@@ -2,6 +2,7 @@ package national
 
 import (
 	"reflect"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -37,6 +38,37 @@ func TestWhatIsNotSourced(t *testing.T) {
 			})
 			assert.Equal(t, want, missing)
 		})
+	}
+}
+
+// A source says where its value was read, or that it is memory, or that it has none; what it says it was read in can be found.
+func TestASourceSaysWhereItWasRead(t *testing.T) {
+	standard, named := regexp.MustCompile(`^(EN [0-9-]+) .*\(read\)`), regexp.MustCompile(`read in ([^,;)]+)`)
+	for _, code := range []string{"GB-ENG", "recommended"} {
+		choices, absent := For(code)
+		require.Empty(t, absent)
+		eachChoice(reflect.ValueOf(choices), "", func(path string, c choice) {
+			source := reflect.ValueOf(c).Elem().FieldByName("Source").String()
+			texts := append(standard.FindAllStringSubmatch(source, -1), named.FindAllStringSubmatch(source, -1)...)
+			for _, text := range texts {
+				assert.Contains(t, choices.ReadIn, text[1], "%s %s", code, path)
+			}
+			if source != "" && len(texts) == 0 {
+				assert.Regexp(t, "memory|no source", source, "%s %s", code, path)
+			}
+		})
+	}
+}
+
+// Where EN 1995-1-1 names two classes for an action, as Table 2.2 (read) does for snow and wind, no country having spoken, the
+// longer and weaker one holds.
+func TestTheLongerDurationWhereNoCountryHasSpoken(t *testing.T) {
+	choices, absent := For("recommended")
+	require.Empty(t, absent)
+	for action, want := range map[string]Duration{"dead": Permanent, "storage": LongTerm, "imposed": MediumTerm, "snow": MediumTerm, "wind": ShortTerm} {
+		got, absent := choices.Durations.Get(action)
+		require.Empty(t, absent)
+		assert.Equal(t, want, got, action)
 	}
 }
 
