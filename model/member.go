@@ -1,5 +1,7 @@
 package model
 
+import "strings"
+
 // Role is what a member does in the frame. Regions and house packs may add roles.
 type Role string
 
@@ -268,6 +270,20 @@ type Stated struct {
 
 // Seen is evidence that a person has looked at something.
 type Seen struct{ By, Date, Photo string }
+
+// String is who saw it, when, and which photograph shows it: as much as is stated.
+func (s Seen) String() string {
+	parts := make([]string, 0, 3)
+	for _, part := range []string{s.By, s.Date} {
+		if part != "" {
+			parts = append(parts, part)
+		}
+	}
+	if s.Photo != "" {
+		parts = append(parts, "photograph "+s.Photo)
+	}
+	return strings.Join(parts, ", ")
+}
 
 // DrawingRef names the drawing that fixes a member, with what that drawing states of it.
 type DrawingRef struct {

@@ -301,7 +301,7 @@ func (w *planner) point(member int32, before string) works.Point {
 		p.Drawing = m.Drawings[0].ID
 	}
 	if s := m.More().Seen; s != nil {
-		p.Seen = seenWords(s)
+		p.Seen = s.String()
 	}
 	return p
 }
@@ -396,15 +396,4 @@ func (w *planner) under(member int32) []string {
 		marks[i] = w.doc.Members[m].Mark
 	}
 	return marks
-}
-
-func seenWords(s *model.Seen) string {
-	text := s.By
-	if s.Date != "" {
-		text += ", " + s.Date
-	}
-	if s.Photo != "" {
-		text += ", photograph " + s.Photo
-	}
-	return text
 }

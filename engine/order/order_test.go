@@ -72,6 +72,17 @@ func TestWorksBeginWithPropsAndEndWithCovering(t *testing.T) {
 	assert.Equal(t, "S-1", hidden.Drawing)
 }
 
+// What a document leaves out of a joint, strap or block leaves no gap in the words for it.
+func TestWhatIsNotStatedLeavesNoGap(t *testing.T) {
+	s := order.Works(fixture.TakenDown(t, strings.Replace(alteration, `"weld": "shop made"`, `"joints": [{"at": 1200, "detail": "bolted splice"}, {"kind": "rigid"}, {}],
+		"straps": [{"size": "30x5"}, {"kind": "lateral", "to": "OW2"}], "blocking": [{"at": 600}, {"kind": "block"}], "seen": {"date": "2026-03-01"}`, 1)))
+	hidden := s.Points[2]
+	for _, want := range []string{"joint at 1200 mm: bolted splice", "rigid joint", "joint", "straps: 30x5", "lateral straps to OW2", "blocking at 600 mm", "block"} {
+		assert.Contains(t, hidden.See, want)
+	}
+	assert.Equal(t, "2026-03-01", hidden.Seen)
+}
+
 // Nothing goes in before all that it rests on, in any model: the order of the steps is held against the frame itself.
 func TestNothingGoesInBeforeWhatItRestsOn(t *testing.T) {
 	for _, file := range []string{"quillmere.json", "quillmere-faulty.json", "larkrun-porch.json"} {

@@ -34,10 +34,13 @@ func (w *planner) sights(member int32) []string {
 		add("joint at its crank or splice: %s", d.Weld)
 	}
 	for _, j := range d.Joints {
-		add("%s", strings.TrimSuffix(fmt.Sprintf("%s joint at %s: %s", j.Kind, w.length(j.At), j.Detail), ": "))
+		add("%s", strings.TrimSuffix(strings.TrimSpace(j.Kind+" joint")+w.at(j.At)+": "+j.Detail, ": "))
 	}
 	for _, s := range d.Straps {
-		text := s.Kind + " straps to " + s.To
+		text := strings.TrimSpace(s.Kind + " straps")
+		if s.To != "" {
+			text += " to " + s.To
+		}
 		if s.Size != "" {
 			text += ": " + s.Size
 		}
@@ -47,7 +50,7 @@ func (w *planner) sights(member int32) []string {
 		out = append(out, text)
 	}
 	for _, b := range d.Blocking {
-		add("%s blocking at %s", b.Kind, w.length(b.At))
+		add("%s%s", blocking[b.Kind], w.at(b.At))
 	}
 	if d.Packer.Known {
 		add("packing of %s under its ends", w.length(d.Packer))
@@ -187,6 +190,17 @@ func (w *planner) seat(s *model.Seat) string {
 		text += fmt.Sprintf(", %s along x %s across x %s high", w.length(s.Along), w.length(s.Across), w.length(s.High))
 	}
 	return text
+}
+
+// blocking is each kind of blocking in words.
+var blocking = map[string]string{"": "blocking", "solid": "solid blocking", "herringbone": "herringbone strutting", "block": "block"}
+
+// at is where along a member something is, where that is stated.
+func (w *planner) at(q model.Quantity) string {
+	if !q.Known {
+		return ""
+	}
+	return " at " + w.length(q)
 }
 
 func (w *planner) length(q model.Quantity) string { return w.run.Print(q.Value, model.Length) }
