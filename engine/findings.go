@@ -76,9 +76,9 @@ func (r *Run) key(v pack.Verdict) groupKey {
 
 // finding is one group's, told by its worst piece.
 func (r *Run) finding(k groupKey, verdicts []pack.Verdict) finding.Finding {
-	worst, account := verdicts[0], r.Judgement.Account(verdicts[0], r.Print)
+	worst, account := verdicts[0], r.Judgement.Account(verdicts[0], r.Source.Document.Units)
 	for _, v := range verdicts[1:min(len(verdicts), mostWeighed)] {
-		if a := r.Judgement.Account(v, r.Print); weight(a) > weight(account)*(1+1e-9) {
+		if a := r.Judgement.Account(v, r.Source.Document.Units); weight(a) > weight(account)*(1+1e-9) {
 			worst, account = v, a
 		}
 	}
@@ -103,7 +103,7 @@ func Said(j *pack.Judgement, v pack.Verdict, account pack.Account) finding.Findi
 		f.Outcome = finding.Unchecked
 		f.Message = fmt.Sprintf("%s: not checked, because %s", v.Rule.Title, account.Reason)
 	} else {
-		f.Found, f.Required = figure(account.Found), figure(account.Required)
+		f.Found, f.Required, f.Operator = figure(account.Found), figure(account.Required), account.Operator
 		if account.Ratio != 0 && finite(account.Ratio) && !counted(account.Required) {
 			ratio := account.Ratio
 			f.Ratio = &ratio

@@ -6,17 +6,56 @@ import (
 	"strings"
 )
 
+// UsualDigits is how many significant digits a reader is given.
+const UsualDigits = 4
+
+// mostDigits is how many significant digits two values that rules tell apart can need: a relative 1e-9 is the same.
+const mostDigits = 11
+
 // Format prints a value (internal units) for a reader, in the document's units: metric in mm, kN, kN/m, kN/m2 or
 // N/mm2, kNm, kg and degrees; US in feet and inches, lb, lb/ft, psf or psi, lb ft and degrees.
-func Format(value float64, d Dimension, u Units) string {
+func Format(value float64, d Dimension, u Units) string { return FormatTo(UsualDigits, value, d, u) }
+
+// Apart is how many significant digits two values must be printed with to be told apart; the usual ones where these do,
+// or where the values are the same.
+func Apart(a, b float64, d Dimension, u Units) int {
+	digits := UsualDigits
+	for digits < mostDigits && math.Abs(a-b) > 1e-9*math.Max(math.Abs(a), math.Abs(b)) && FormatTo(digits, a, d, u) == FormatTo(digits, b, d, u) {
+		digits++
+	}
+	return digits
+}
+
+// FormatTo is Format with another number of significant digits. Lengths in feet and inches come to a sixteenth with the
+// usual ones, and in inches with more.
+func FormatTo(digits int, value float64, d Dimension, u Units) string {
 	if math.IsNaN(value) || math.IsInf(value, 0) {
 		return "no figure"
 	}
 	if u == US && d == Length {
+		if digits > UsualDigits {
+			return formatNumber(value/inch, digits) + " in"
+		}
 		return formatInches(value / inch)
 	}
 	printed := printedUnit(value, d, u)
-	return strings.TrimRight(formatNumber(value/printed.size)+" "+printed.name, " ")
+	return strings.TrimRight(formatNumber(value/printed.size, digits)+" "+printed.name, " ")
+}
+
+// FormatRatio prints a ratio to a hundredth, finer where that would hide on which side of 1 it is.
+func FormatRatio(v float64) string { return besideLimit(v, 1, 2) }
+
+// FormatPercent prints a part in whole per cent, finer where that would hide on which side of 100 it is.
+func FormatPercent(v float64) string { return besideLimit(100*v, 100, 0) }
+
+// besideLimit prints with so many decimals, or with more where the limit would be printed and the value is not that.
+func besideLimit(v, limit float64, decimals int) string {
+	text := strconv.FormatFloat(v, 'f', decimals, 64)
+	atLimit := strconv.FormatFloat(limit, 'f', decimals, 64)
+	if text != atLimit || math.Abs(v-limit) <= 1e-9*limit {
+		return text
+	}
+	return besideLimit(v, limit, decimals+1)
 }
 
 // Figure is a value (internal units) as JSON prints it, with its unit: always mm, kN, kN/m, kNm, N/mm2, degrees, kg or
@@ -111,16 +150,16 @@ func printedUnit(value float64, d Dimension, u Units) writtenUnit {
 	return writtenUnit{d.String(), 1}
 }
 
-// formatNumber keeps four significant digits and every digit before the point, and drops zeros at the end.
-func formatNumber(v float64) string {
+// formatNumber keeps some significant digits and every digit before the point, and drops zeros at the end.
+func formatNumber(v float64, digits int) string {
 	size := math.Abs(v)
 	if size == 0 {
 		return "0"
 	}
 	if size < 1e-6 || size >= 1e15 {
-		return strconv.FormatFloat(v, 'g', 4, 64)
+		return strconv.FormatFloat(v, 'g', digits, 64)
 	}
-	decimals := max(0, 3-int(math.Floor(math.Log10(size))))
+	decimals := max(0, digits-1-int(math.Floor(math.Log10(size))))
 	text := strconv.FormatFloat(v, 'f', decimals, 64)
 	if strings.Contains(text, ".") {
 		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
@@ -141,7 +180,7 @@ func formatInches(v float64) string {
 	odd := math.Abs(v*16-sixteenths) > 1e-6
 	fifth := math.Abs(v-96.0/5) < 1e-6
 	if odd && (v < 1 || fifth) || sixteenths > 1e12 {
-		return sign + formatNumber(v) + " in"
+		return sign + formatNumber(v, UsualDigits) + " in"
 	}
 	whole := math.Floor(sixteenths / 16)
 	part := fraction(int(sixteenths - 16*whole))

@@ -166,6 +166,32 @@ func TestValuesArePrintedForTheirReader(t *testing.T) {
 	}
 }
 
+func TestNoRoundingHidesOnWhichSideOfALimitAFigureIs(t *testing.T) {
+	for _, c := range []struct {
+		found, limit float64
+		d            model.Dimension
+		u            model.Units
+		is, against  string
+	}{
+		{60, 90, model.Length, model.Metric, "60 mm", "90 mm"},
+		{2000.3, 2000, model.Length, model.Metric, "2000.3 mm", "2000 mm"},
+		{1.0003, 1, model.Plain, model.Metric, "1.0003", "1"},
+		{5, 5, model.Length, model.Metric, "5 mm", "5 mm"},
+		{5 * (1 + 1e-10), 5, model.Length, model.Metric, "5 mm", "5 mm"}, // the same to a rule
+		{3505.3, 3505.2, model.Length, model.US, "138.004 in", "138 in"},
+	} {
+		digits := model.Apart(c.found, c.limit, c.d, c.u)
+		assert.Equal(t, c.is, model.FormatTo(digits, c.found, c.d, c.u))
+		assert.Equal(t, c.against, model.FormatTo(digits, c.limit, c.d, c.u))
+	}
+	for v, is := range map[float64]string{0.8: "0.80", 1.397: "1.40", 1: "1.00", 1 + 1e-12: "1.00", 1.003: "1.003", 1.0003: "1.0003", 0.998: "0.998", 0: "0.00"} {
+		assert.Equal(t, is, model.FormatRatio(v))
+	}
+	for v, is := range map[float64]string{0.8: "80", 1: "100", 1.003: "100.3", 0.997: "99.7", 1.48: "148"} {
+		assert.Equal(t, is, model.FormatPercent(v))
+	}
+}
+
 func TestFiguresOfJSONAreAlwaysMetric(t *testing.T) {
 	for _, c := range []struct {
 		value float64

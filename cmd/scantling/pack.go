@@ -110,7 +110,7 @@ func (a *app) packVet(ctx context.Context, files []string) error {
 
 func (a *app) packTry(ctx context.Context, files []string) error {
 	return a.withRules(ctx, files, func(_ *engine.Session, set *pack.Set) error {
-		trial, err := set.Try(metric)
+		trial, err := set.Try(model.Metric)
 		if err != nil {
 			return a.packErrors(err)
 		}
@@ -148,7 +148,7 @@ func (a *app) packExplain(ctx context.Context, id string) error {
 		if rule == nil {
 			return unusablef("no rule is called %s; %s", id, orNear(set, id))
 		}
-		text := set.Explain(rule, metric) + "\n" + finding.Caution
+		text := set.Explain(rule, model.Metric) + "\n" + finding.Caution
 		for _, line := range strings.Split(text, "\n") {
 			fmt.Fprintln(a.out, hanging(line))
 		}
@@ -160,7 +160,7 @@ func (a *app) packDoc(ctx context.Context, id string) error {
 	return a.withRules(ctx, nil, func(_ *engine.Session, set *pack.Set) error {
 		for _, p := range set.Packs {
 			if p.ID == id {
-				_, err := fmt.Fprint(a.out, set.Doc(p, metric))
+				_, err := fmt.Fprint(a.out, set.Doc(p, model.Metric))
 				return err
 			}
 		}
@@ -179,9 +179,6 @@ func orNear(set *pack.Set, id string) string {
 	}
 	return fmt.Sprintf("the packs are %s, and --region adds a region's own; `scantling pack doc PACK` lists the rules of one", joined(ids))
 }
-
-// metric prints quantities where no document says its units.
-func metric(v float64, d model.Dimension) string { return model.Format(v, d, model.Metric) }
 
 func counted(n int, noun string) string {
 	if n == 1 {

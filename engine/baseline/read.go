@@ -10,6 +10,7 @@ import (
 	"unicode/utf8"
 
 	"example.com/scantling/engine/finding"
+	"example.com/scantling/model"
 )
 
 // form is the version of the JSON result that is read.
@@ -135,13 +136,13 @@ func (e *entry) gap() (float64, bool) {
 // figures is what was found, in words.
 func (e *entry) figures() string {
 	if v, ok := e.Found.number(); ok {
-		text := strconv.FormatFloat(v, 'g', 4, 64)
+		text := model.Format(v, model.Plain, model.Metric)
 		if e.Found.Unit != "ratio" {
 			text += " " + e.Found.Unit
 		}
 		return text
 	}
-	return "at a ratio of " + strconv.FormatFloat(*e.Ratio, 'f', 2, 64)
+	return "at a ratio of " + model.FormatRatio(*e.Ratio)
 }
 
 // Problem is why a file is no earlier result.

@@ -22,7 +22,7 @@ func (c *comparing) judge(o engine.Options) *finding.Result {
 	}
 	for _, v := range j.Verdicts {
 		ch := &c.changes[v.Row]
-		f := engine.Said(j, v, j.Account(v, c.built.Print))
+		f := engine.Said(j, v, j.Account(v, c.built.Source.Document.Units))
 		f.Member, f.Support, f.Place = ch.Mark, ch.Support, ch.Place
 		if built := c.rows[v.Row].built; built >= 0 {
 			if m := &c.built.Source.Document.Members[built]; len(m.Drawings) > 0 {

@@ -103,6 +103,7 @@ type Finding struct {
 	Why      string
 	Found    *Figure
 	Required *Figure
+	Operator string   // that must hold from Found to Required, as rules write it; empty where no comparison says
 	Ratio    *float64 // demand over capacity
 	Reason   string   // of Unchecked
 	Related  []Related

@@ -158,8 +158,8 @@ type jsonFinding struct {
 	Case     *string       `json:"case"`
 	Message  string        `json:"message"`
 	Action   string        `json:"action"`
-	Found    *jsonFigure   `json:"found"`
-	Required *jsonFigure   `json:"required"`
+	Found    *Figure       `json:"found"`
+	Required *Figure       `json:"required"`
 	Ratio    *Number       `json:"ratio,omitempty"`
 	Reason   *string       `json:"reason"`
 	Related  []jsonRelated `json:"related"`
@@ -176,13 +176,6 @@ type jsonSupport struct {
 	On    string `json:"on"`
 	At    Number `json:"at"` // mm
 	Index int    `json:"index"`
-}
-
-// jsonFigure is a number with its unit: mm, kN, kN/m, kNm, N/mm2, kg, degrees or a power of these, "ratio" of one over
-// another. A word, and a number of things, has the unit "".
-type jsonFigure struct {
-	Value any    `json:"value"`
-	Unit  string `json:"unit"`
 }
 
 type jsonRelated struct {
@@ -263,7 +256,7 @@ func findingOf(f *finding.Finding, working bool) jsonFinding {
 	out := jsonFinding{
 		ID: f.ID, Rule: f.Rule, Layer: f.Layer, Outcome: string(f.Outcome), Severity: string(f.Severity),
 		Member: said(f.Member), Piece: said(f.Piece), Count: f.Count, Case: said(f.Case),
-		Message: f.Message, Action: f.Action, Found: figureOf(f.Found), Required: figureOf(f.Required),
+		Message: f.Message, Action: f.Action, Found: FigureOf(f.Found), Required: FigureOf(f.Required),
 		Reason: said(f.Reason), Related: []jsonRelated{}, Source: f.Source, Location: placeOf(f.Place),
 		Drawing: said(f.Drawing), Signoff: signoffOf(f.Signoff), Since: string(f.Standing), Was: f.Was,
 	}
@@ -292,17 +285,6 @@ func problemsOf(problems []Problem) []jsonProblem {
 		out = append(out, jsonProblem{p.Message, p.Action, placeOf(p.Place)})
 	}
 	return out
-}
-
-func figureOf(f *finding.Figure) *jsonFigure {
-	switch {
-	case f == nil:
-		return nil
-	case f.Text != "":
-		return &jsonFigure{f.Text, ""}
-	}
-	value, unit := f.Restated()
-	return &jsonFigure{Number(value), unit}
 }
 
 func placeOf(p finding.Place) *jsonPlace {

@@ -169,9 +169,9 @@ func detail(f *finding.Finding, r *finding.Result) string {
 			text += fmt.Sprintf("%s: %s\n", label, Clean(value))
 		}
 	}
-	units := Units(r.Model)
-	add("found", Words(f.Found, units))
-	add("needed", Words(f.Required, units))
+	for _, figure := range FigureLines(f, Units(r.Model)) {
+		add(figure[0], figure[1])
+	}
 	add("do", f.Action)
 	add("pieces", PiecesWords(f))
 	add("drawing", f.Drawing)

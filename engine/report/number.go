@@ -3,6 +3,8 @@ package report
 import (
 	"math"
 	"strconv"
+
+	"example.com/scantling/engine/finding"
 )
 
 // Number is a figure as JSON prints it: ten significant digits, so that the last bits of a sum, which differ between
@@ -26,4 +28,23 @@ func (n Number) MarshalJSON() ([]byte, error) {
 		return strconv.AppendFloat(nil, rounded, 'e', -1, 64), nil
 	}
 	return strconv.AppendFloat(nil, rounded, 'f', -1, 64), nil
+}
+
+// Figure is a number with its unit: mm, kN, kN/m, kNm, N/mm2, kg, degrees or a power of these, "ratio" of one over
+// another. A word, and a number of things, has the unit "".
+type Figure struct {
+	Value any    `json:"value"`
+	Unit  string `json:"unit"`
+}
+
+// FigureOf is a figure as JSON prints it; nil where there is none.
+func FigureOf(f *finding.Figure) *Figure {
+	switch {
+	case f == nil:
+		return nil
+	case f.Text != "":
+		return &Figure{f.Text, ""}
+	}
+	value, unit := f.Restated()
+	return &Figure{Number(value), unit}
 }

@@ -35,14 +35,3 @@ func Units(m finding.Model) model.Units {
 	}
 	return model.Metric
 }
-
-// Words of a figure: its text, or its value in the document's units.
-func Words(f *finding.Figure, u model.Units) string {
-	switch {
-	case f == nil:
-		return ""
-	case f.Text != "":
-		return f.Text
-	}
-	return model.Format(f.Value, f.Dimension, u)
-}

@@ -43,7 +43,7 @@ func sample() *finding.Result {
 				Action:  "Lengthen the bearing, or set a padstone or plate and ask the engineer.",
 				Why:     "Short bearings crush, and a joist can pull off when the wall moves.",
 				Found:   &finding.Figure{Value: 60, Dimension: model.Length}, Required: &finding.Figure{Value: 90, Dimension: model.Length},
-				Ratio: &ratio, Source: "common practice, no source", Drawing: "S-101",
+				Operator: ">=", Ratio: &ratio, Source: "common practice, no source", Drawing: "S-101",
 				Place:   place(4, 28, "/members/B\U0001F332e\u0301/supports/0"),
 				Related: []finding.Related{{Mark: "W1", Message: "the wall that it bears on", Place: place(5, 5, "/members/W1")}},
 				Working: []finding.Step{{Fact: "bearing", Symbol: "b", Value: 60, Unit: "mm", Clause: "as drawn"}},

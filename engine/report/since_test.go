@@ -28,7 +28,7 @@ func held() *finding.Result {
 func TestOnlyWhatIsNewIsListedForPeople(t *testing.T) {
 	run := report.Run{Results: []*finding.Result{held()}}
 	said := strings.Join(strings.Fields(printed(t, "text", report.Options{}, run)), " ")
-	assert.Contains(t, said, "Since old.json: 2 new or worse, listed here. 5 stood before and stay: 0 stop, 0 ask, 1 note, 3 not checked, 1 accepted. 2 of then are gone.")
+	assert.Contains(t, said, "Since old.json: 2 new or worse, listed here. 5 stood before and stay: 0 stop, 0 ask, 1 note, 3 not checked, 1 accepted. 2 that stood then are gone.")
 	assert.Contains(t, said, "before of 3 pieces")
 	assert.Contains(t, said, "B3 lifts off W1")
 	assert.NotContains(t, said, "NOT CHECKED")

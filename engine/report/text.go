@@ -5,7 +5,6 @@ import (
 	"cmp"
 	"fmt"
 	"io"
-	"strconv"
 	"strings"
 
 	"example.com/scantling/engine/finding"
@@ -114,10 +113,8 @@ func head(out *page, r *finding.Result) {
 func (p textPrinter) whole(out *page, number int, f *finding.Finding, u model.Units) {
 	out.numbered(number, f.Where()+": "+cmp.Or(f.Title, f.Rule))
 	out.para(indent, f.Message)
-	out.field("found", indent, Words(f.Found, u))
-	out.field("needed", indent, Words(f.Required, u))
-	if f.Ratio != nil {
-		out.field("ratio", indent, strconv.FormatFloat(*f.Ratio, 'f', 2, 64)+" of what it may be")
+	for _, figure := range FigureLines(f, u) {
+		out.field(figure[0], indent, figure[1])
 	}
 	out.field("why", indent, f.Why)
 	out.field("do", indent, f.Action)

@@ -27,8 +27,11 @@ func SinceWords(s *finding.Since) string {
 	b := s.Before
 	text := fmt.Sprintf("Since %s: %d new or worse, listed here. %d stood before and stay: %d stop, %d ask, %d note, %d not checked, %d accepted.",
 		s.File, s.New.Total(), b.Total(), b.Stop, b.Ask, b.Note, b.Unchecked, b.Accepted)
-	if s.Gone > 0 {
-		text += fmt.Sprintf(" %d of then are gone.", s.Gone)
+	switch {
+	case s.Gone == 1:
+		text += " 1 that stood then is gone."
+	case s.Gone > 1:
+		text += fmt.Sprintf(" %d that stood then are gone.", s.Gone)
 	}
 	return text
 }
@@ -82,6 +85,47 @@ func SignoffWords(s *finding.Signoff) string {
 		text += ". Lapsed: " + s.Lapsed
 	}
 	return text
+}
+
+// FigureLines is what was found, what is needed and by how much that differs, each with its label: as many as are known.
+// A ratio that was found and may be 1 is said once.
+func FigureLines(f *finding.Finding, u model.Units) [][2]string {
+	var out [][2]string
+	digits := model.UsualDigits
+	if f.Found != nil && f.Required != nil {
+		digits = model.Apart(f.Found.Value, f.Required.Value, f.Found.Dimension, u)
+	}
+	if f.Ratio == nil || f.Found == nil || f.Found.Value != *f.Ratio {
+		out = figureLine(out, "found", "", f.Found, digits, u)
+		out = figureLine(out, "needed", sides[f.Operator], f.Required, digits, u)
+	}
+	if f.Ratio != nil {
+		out = append(out, [2]string{"ratio", ratioWords(f)})
+	}
+	return out
+}
+
+// sides is on which side of what is needed must be what is found.
+var sides = map[string]string{"<": "less than ", "<=": "at most ", ">": "more than ", ">=": "at least ", "!=": "anything but "}
+
+// figureLine adds a figure's line, where there is one.
+func figureLine(out [][2]string, label, side string, f *finding.Figure, digits int, u model.Units) [][2]string {
+	switch {
+	case f == nil:
+		return out
+	case f.Text != "":
+		return append(out, [2]string{label, f.Text})
+	}
+	return append(out, [2]string{label, side + model.FormatTo(digits, f.Value, f.Dimension, u)})
+}
+
+// ratioWords is demand over capacity: of what must stay below, as much as there is of what may be; of what must be
+// reached, how many times as much it takes.
+func ratioWords(f *finding.Finding) string {
+	if strings.HasPrefix(f.Operator, ">") {
+		return model.FormatRatio(*f.Ratio) + " times as much is needed"
+	}
+	return model.FormatRatio(*f.Ratio) + " of what it may be"
 }
 
 // StepWords is the figure of a line of working in the units of the document.

@@ -46,7 +46,7 @@ func TestPackIsSoundAndItsExamplesHold(t *testing.T) {
 	require.NoError(t, pack.Vet(book, p))
 	set, err := pack.Compile(book, p)
 	require.NoError(t, err)
-	tried, err := set.Try(func(v float64, d model.Dimension) string { return model.Format(v, d, model.Metric) })
+	tried, err := set.Try(model.Metric)
 	require.NoError(t, err)
 	assert.Empty(t, tried.Failed)
 	assert.Empty(t, tried.Unreached)

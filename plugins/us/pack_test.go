@@ -29,7 +29,7 @@ func TestPackIsSound(t *testing.T) {
 	require.NoError(t, pack.Vet(book, p))
 	set, err := pack.Compile(book, p)
 	require.NoError(t, err)
-	trial, err := set.Try(func(v float64, d model.Dimension) string { return model.Format(v, d, model.US) })
+	trial, err := set.Try(model.US)
 	require.NoError(t, err)
 	for _, miss := range trial.Failed {
 		assert.NoError(t, miss)

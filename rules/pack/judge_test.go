@@ -2,6 +2,7 @@ package pack
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -27,14 +28,15 @@ func TestAnAccountOfWhatIsNotMet(t *testing.T) {
 	s := compiled(t, false)
 	j, v := judgeExample(t, s, s.Rule("practice/bearing-on-masonry"), 1)
 	require.Equal(t, Stop, v.Severity)
-	a := j.Account(v, metric)
+	a := j.Account(v, model.Metric)
 	require.Equal(t, "J1 bears 60 mm on W1; 90 mm is needed", a.Message)
 	require.Equal(t, &Figure{60, model.Length, false}, a.Found)
 	require.Equal(t, &Figure{90, model.Length, false}, a.Required)
+	require.Equal(t, ">=", a.Operator)
 	require.InDelta(t, 1.5, a.Ratio, 1e-12) // 90 / 60: it must be reached, so what is needed is the demand
 	require.Equal(t, "Lengthen the bearing, or set a padstone or plate and ask the engineer.", a.Action)
 
-	us := j.Account(v, func(v float64, d model.Dimension) string { return model.Format(v, d, model.US) })
+	us := j.Account(v, model.US)
 	require.Contains(t, us.Message, "in")
 }
 
@@ -42,7 +44,7 @@ func TestAnAccountOfWhatCannotBeChecked(t *testing.T) {
 	s := compiled(t, false)
 	j, v := judgeExample(t, s, s.Rule("practice/bearing-on-masonry"), 2)
 	require.Equal(t, Unchecked, v.Outcome)
-	a := j.Account(v, metric)
+	a := j.Account(v, model.Metric)
 	require.Equal(t, "Timber bearing on masonry: not checked, because bearing (length of bearing) is not known: the example does not say", a.Message)
 	require.Equal(t, "length of bearing is not known: the example does not say", a.Reason)
 	require.Nil(t, a.Found)
@@ -55,7 +57,7 @@ func TestTheFiguresAreThoseOfTheConditionThatIsNotMet(t *testing.T) {
 	r := s.Rule("practice/joist-centres")
 	j, v := judgeExample(t, s, r, 1) // 600 mm is allowed, but not on a deck of 18 mm
 	require.Equal(t, Ask, v.Severity)
-	a := j.Account(v, metric)
+	a := j.Account(v, model.Metric)
 	require.Equal(t, &Figure{450, model.Length, false}, a.Required)
 	require.InDelta(t, 600.0/450, a.Ratio, 1e-12)
 
@@ -64,17 +66,29 @@ func TestTheFiguresAreThoseOfTheConditionThatIsNotMet(t *testing.T) {
 
 	j, v = judgeExample(t, s, r, 3)
 	require.Equal(t, Unchecked, v.Outcome, "a deck of 12 mm is not in the table")
-	require.Equal(t, "thick is below the table decks, which begins at 18 mm", j.Account(v, metric).Reason)
+	require.Equal(t, "thick is below the table decks, which begins at 18 mm", j.Account(v, model.Metric).Reason)
 }
 
 func TestFoundAndNeedSayWhatToPrint(t *testing.T) {
 	s := compiled(t, false)
 	j, v := judgeExample(t, s, s.Rule("practice/landings"), 2)
-	a := j.Account(v, metric)
+	a := j.Account(v, model.Metric)
 	require.Equal(t, "R1 takes 2 that land on it, 2 kN at most", a.Message)
 	require.Equal(t, &Figure{2000, model.Force, false}, a.Found)
 	require.Equal(t, &Figure{1000, model.Force, false}, a.Required)
 	require.Zero(t, a.Ratio, "which way they compare is not said")
+}
+
+func TestAFailureIsNotRoundedAway(t *testing.T) {
+	s := compiled(t, false)
+	r := s.Rule("practice/bearing-on-masonry")
+	facts, problems := exampleFacts(s.Book, r, r.Examples[1])
+	require.Empty(t, problems)
+	facts.Columns[s.Book.Fact(vocabulary.Support, "bearing").ID()].Numbers[0] = 89.9997
+	j := s.Judge(facts, Options{})
+	i := slices.IndexFunc(j.Verdicts, func(v Verdict) bool { return v.Rule == r })
+	require.Equal(t, NotMet, j.Verdicts[i].Outcome)
+	require.Equal(t, "J1 bears 89.9997 mm on W1; 90 mm is needed", j.Account(j.Verdicts[i], model.Metric).Message)
 }
 
 func TestUsedListsTheFactsThatTheRuleUsed(t *testing.T) {
@@ -113,7 +127,7 @@ func TestNothingThatIsNotKnownIsMet(t *testing.T) {
 			require.NoError(t, err)
 			s, err := Compile(book, p)
 			require.NoError(t, err)
-			trial, err := s.Try(metric)
+			trial, err := s.Try(model.Metric)
 			require.NoError(t, err)
 			require.Empty(t, trial.Failed)
 		})

@@ -5,17 +5,18 @@ import (
 	"slices"
 	"strings"
 
+	"example.com/scantling/model"
 	"example.com/scantling/rules/pack/expression"
 )
 
 // Explain says in prose what a rule means, where it comes from, what it uses and what the layers have made of it.
-func (s *Set) Explain(r *Rule, print Printer) string {
+func (s *Set) Explain(r *Rule, u model.Units) string {
 	var b strings.Builder
 	line := func(format string, args ...any) { fmt.Fprintf(&b, format+"\n", args...) }
 	line("%s: %s", r.ID, r.Title)
 	line("%s", s.standing(r))
 	line("")
-	for _, l := range meaning(r, print) {
+	for _, l := range meaning(r, u) {
 		line("%s", l)
 	}
 	line("")
@@ -57,13 +58,13 @@ func (s *Set) standing(r *Rule) string {
 }
 
 // meaning is a rule's expressions in words and as written.
-func meaning(r *Rule, print Printer) []string {
+func meaning(r *Rule, u model.Units) []string {
 	var out []string
 	say := func(before string, x *expression.Expression) {
 		if x == nil {
 			return
 		}
-		if clauses := x.Words(print); len(clauses) == 1 {
+		if clauses := x.Words(u); len(clauses) == 1 {
 			out = append(out, before+" "+clauses[0]+".")
 		} else {
 			out = append(out, before)
@@ -199,7 +200,7 @@ func (i *item) flow() string {
 }
 
 // Doc is a pack's documentation in Markdown, made of the pack itself.
-func (s *Set) Doc(p *Pack, print Printer) string {
+func (s *Set) Doc(p *Pack, u model.Units) string {
 	var b strings.Builder
 	line := func(format string, args ...any) { fmt.Fprintf(&b, format+"\n", args...) }
 	line("# %s\n", p.Title)
@@ -225,17 +226,17 @@ func (s *Set) Doc(p *Pack, print Printer) string {
 	for _, r := range allRules(s) {
 		if r.Pack == p {
 			line("")
-			s.docRule(r, print, line)
+			s.docRule(r, u, line)
 		}
 	}
 	return b.String()
 }
 
-func (s *Set) docRule(r *Rule, print Printer, line func(string, ...any)) {
+func (s *Set) docRule(r *Rule, u model.Units, line func(string, ...any)) {
 	line("### %s\n", r.Title)
 	standing, _, _ := strings.Cut(s.standing(r), ";")
 	line("`%s`: %s.\n", r.ID, standing)
-	for _, l := range markdown(meaning(r, print)) {
+	for _, l := range markdown(meaning(r, u)) {
 		line("%s", l)
 	}
 	line("%s\n", r.Why)

@@ -7,6 +7,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"example.com/scantling/model"
 	"example.com/scantling/rules/vocabulary"
 )
 
@@ -14,11 +15,11 @@ import (
 func TestProse(t *testing.T) {
 	house, own := compiled(t, true), compiled(t, false)
 	for file, text := range map[string]string{
-		"testdata/explain.golden": house.Explain(house.Rule("practice/bearing-on-masonry"), metric) + "\n" +
-			house.Explain(house.Rule("practice/joist-centres"), metric) + "\n" +
-			house.Explain(house.Rule("practice/landings"), metric) + "\n" +
-			house.Explain(house.Rule("house/bearing-by-load"), metric),
-		"testdata/practice.golden.md": own.Doc(own.Packs[0], metric),
+		"testdata/explain.golden": house.Explain(house.Rule("practice/bearing-on-masonry"), model.Metric) + "\n" +
+			house.Explain(house.Rule("practice/joist-centres"), model.Metric) + "\n" +
+			house.Explain(house.Rule("practice/landings"), model.Metric) + "\n" +
+			house.Explain(house.Rule("house/bearing-by-load"), model.Metric),
+		"testdata/practice.golden.md": own.Doc(own.Packs[0], model.Metric),
 	} {
 		// The vocabulary's own words are not what is held here.
 		for _, f := range append(own.Book.Facts(vocabulary.Member), own.Book.Facts(vocabulary.Support)...) {

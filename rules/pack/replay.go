@@ -11,9 +11,6 @@ import (
 	"example.com/scantling/rules/vocabulary"
 )
 
-// Printer prints a quantity in the units of the document; the value is in internal units.
-type Printer func(value float64, d model.Dimension) string
-
 // Figure is a quantity that a finding names, in internal units.
 type Figure struct {
 	Value     float64
@@ -27,6 +24,7 @@ type Account struct {
 	Action   string // what to do, or ""
 	Found    *Figure
 	Required *Figure
+	Operator string  // that must hold from Found to Required: "<=", ">=", "<", ">", "==" or "!="; empty where no comparison says
 	Ratio    float64 // demand over capacity; 0 where it makes no sense
 	Reason   string  // why the rule could not be checked, or ""
 }
@@ -47,10 +45,11 @@ type replay struct {
 	trace           *expression.Trace
 	found, need     func(*expression.Run) float64
 	foundOf, needOf model.Dimension
-	counts          bool // found and need are numbers of things
+	counts          bool   // found and need are numbers of things
+	operator        string // from found to need
 	parts           []replayPart
 	binder          *expression.Binder
-	printed         map[*expression.Expression]func(*expression.Run, Printer) string
+	printed         map[*expression.Expression]func(*expression.Run, printing) string
 }
 
 // replayPart is a condition that require joins by and.
@@ -70,7 +69,7 @@ func (j *Judgement) replay(r *Rule) *replay {
 	trace := expression.NewTrace()
 	traced, plain := expression.NewBinder(j.Facts, trace), expression.NewBinder(j.Facts, nil)
 	p := &replay{run: &expression.Run{}, table: &j.Facts.Tables[r.Judges], trace: trace, binder: plain}
-	p.printed = map[*expression.Expression]func(*expression.Run, Printer) string{}
+	p.printed = map[*expression.Expression]func(*expression.Run, printing) string{}
 	if r.where != nil {
 		p.where = traced.Truth(r.where)
 	}
@@ -81,6 +80,7 @@ func (j *Judgement) replay(r *Rule) *replay {
 	}
 	if r.need != nil {
 		p.need, p.needOf = plain.Number(r.need), r.need.Type.Dimension
+		p.operator = r.require.Against(r.need)
 	}
 	for _, x := range r.require.Conjuncts() {
 		part := replayPart{holds: plain.Truth(x)}
@@ -113,8 +113,19 @@ func (p *replay) number(f func(*expression.Run) float64) (float64, bool) {
 	return v, p.run.Absent == 0 && v-v == 0
 }
 
-// Account says what a verdict means, with quantities as print gives them.
-func (j *Judgement) Account(v Verdict, print Printer) Account {
+// printing is how quantities are written: in what units, and with how many significant digits.
+type printing struct {
+	units  model.Units
+	digits int
+}
+
+func (p printing) text(value float64, d model.Dimension) string {
+	return model.FormatTo(p.digits, value, d, p.units)
+}
+
+// Account says what a verdict means, with quantities in some units: with as many digits as tell what was found from what
+// is required.
+func (j *Judgement) Account(v Verdict, u model.Units) Account {
 	p := j.replay(v.Rule)
 	p.begin(v.Row)
 	out := Account{Action: v.Rule.Do}
@@ -130,10 +141,15 @@ func (j *Judgement) Account(v Verdict, print Printer) Account {
 				out.Reason = brief(fact) + " is not known: " + out.Reason
 			}
 		}
-	} else {
-		out.Message = v.Rule.say.Fill(func(x *expression.Expression) string { return p.print(x, print) })
+		p.figures(v, &out)
+		return out
 	}
 	p.figures(v, &out)
+	how := printing{u, model.UsualDigits}
+	if out.Found != nil && out.Required != nil {
+		how.digits = model.Apart(out.Found.Value, out.Required.Value, out.Found.Dimension, u)
+	}
+	out.Message = v.Rule.say.Fill(func(x *expression.Expression) string { return p.print(x, how) })
 	return out
 }
 
@@ -155,27 +171,27 @@ func brief(f *vocabulary.Fact) string {
 }
 
 // print writes an expression's value for a reader.
-func (p *replay) print(x *expression.Expression, print Printer) string {
+func (p *replay) print(x *expression.Expression, how printing) string {
 	f := p.printed[x]
 	if f == nil {
 		switch x.Type.Kind {
 		case expression.Number:
 			number := p.binder.Number(x)
-			f = func(r *expression.Run, print Printer) string { return print(number(r), x.Type.Dimension) }
+			f = func(r *expression.Run, how printing) string { return how.text(number(r), x.Type.Dimension) }
 		case expression.Text:
 			text, shown := p.binder.Text(x), func(text string) string { return text }
 			if fact := x.Fact(); fact != nil && fact.Words.Joined {
 				shown = few
 			}
-			f = func(r *expression.Run, _ Printer) string { return shown(text(r)) }
+			f = func(r *expression.Run, _ printing) string { return shown(text(r)) }
 		default:
 			truth := p.binder.Truth(x)
-			f = func(r *expression.Run, _ Printer) string { return map[bool]string{true: "yes", false: "no"}[truth(r)] }
+			f = func(r *expression.Run, _ printing) string { return map[bool]string{true: "yes", false: "no"}[truth(r)] }
 		}
 		p.printed[x] = f
 	}
 	p.run.Again()
-	text := f(p.run, print)
+	text := f(p.run, how)
 	if p.run.Absent != 0 {
 		return "(not known)"
 	}
@@ -206,6 +222,7 @@ func (p *replay) figures(v Verdict, out *Account) {
 			if value, ok := p.number(p.need); ok {
 				out.Required = &Figure{value, p.needOf, p.counts}
 			}
+			out.Operator = p.operator
 		}
 		return
 	}
@@ -225,6 +242,7 @@ func (p *replay) figures(v Verdict, out *Account) {
 		if needKnown {
 			out.Required = &Figure{need, part.dimension, part.counts}
 		}
+		out.Operator = part.operator
 		if foundKnown && needKnown && v.Outcome == NotMet {
 			out.Ratio = ratio(found, need, part.operator)
 		}

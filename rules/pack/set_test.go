@@ -9,8 +9,6 @@ import (
 	"example.com/scantling/rules/vocabulary"
 )
 
-func metric(v float64, d model.Dimension) string { return model.Format(v, d, model.Metric) }
-
 // compiled is the test packs in layers, with the house's where asked for.
 func compiled(t *testing.T, house bool) *Set {
 	book, err := vocabulary.NewBook()
@@ -72,14 +70,14 @@ func TestOverridesOutOfOrderAreRefused(t *testing.T) {
 }
 
 func TestExamplesOfTheTestPacks(t *testing.T) {
-	trial, err := compiled(t, false).Try(metric)
+	trial, err := compiled(t, false).Try(model.Metric)
 	require.NoError(t, err)
 	require.Empty(t, trial.Failed)
 	require.Equal(t, 12, trial.Passed)
 	require.Empty(t, trial.Unreached)
 
 	// The house's params make two examples of practice end otherwise: 100 mm is less than 4 in, and 625 mm is allowed.
-	trial, err = compiled(t, true).Try(metric)
+	trial, err = compiled(t, true).Try(model.Metric)
 	require.NoError(t, err)
 	var missed []string
 	for _, m := range trial.Failed {
@@ -113,7 +111,7 @@ func TestCoverageNamesWhatNoExampleReaches(t *testing.T) {
 	require.NoError(t, err)
 	s, err := Compile(book, p)
 	require.NoError(t, err)
-	trial, err := s.Try(metric)
+	trial, err := s.Try(model.Metric)
 	require.NoError(t, err)
 	var parts []string
 	for _, u := range trial.Unreached {
@@ -136,7 +134,7 @@ func TestTheStarterVetsAndTriesClean(t *testing.T) {
 	require.NoError(t, Vet(book, p))
 	s, err := Compile(book, p)
 	require.NoError(t, err)
-	trial, err := s.Try(metric)
+	trial, err := s.Try(model.Metric)
 	require.NoError(t, err)
 	require.Empty(t, trial.Failed)
 	require.Empty(t, trial.Unreached)

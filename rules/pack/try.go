@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"sort"
 
+	"example.com/scantling/model"
 	"example.com/scantling/rules/pack/expression"
 	"example.com/scantling/rules/pack/problem"
 	"example.com/scantling/rules/pack/table"
@@ -135,11 +136,11 @@ type Unreached struct {
 
 // Try judges every example of a set's rules, those switched off included, each as the only row of its run. Params are as
 // the layers have set them.
-func (s *Set) Try(print Printer) (Trial, error) {
+func (s *Set) Try(u model.Units) (Trial, error) {
 	var t Trial
 	traces := map[*Rule]*expression.Trace{}
 	err := s.WalkExamples(func(w Walked) {
-		got, why := s.tryOne(w.Rule, w.Facts, print)
+		got, why := s.tryOne(w.Rule, w.Facts, u)
 		if got == w.Example.Outcome {
 			t.Passed++
 		} else {
@@ -187,7 +188,7 @@ func (s *Set) WalkExamples(visit func(Walked)) error {
 }
 
 // tryOne judges facts by one rule and says what came of it.
-func (s *Set) tryOne(r *Rule, f *vocabulary.Facts, print Printer) (Outcome, string) {
+func (s *Set) tryOne(r *Rule, f *vocabulary.Facts, u model.Units) (Outcome, string) {
 	alone := *r
 	alone.index = 0
 	one := &Set{Book: s.Book, Packs: s.Packs, Rules: []*Rule{&alone}}
@@ -199,7 +200,7 @@ func (s *Set) tryOne(r *Rule, f *vocabulary.Facts, print Printer) (Outcome, stri
 	for _, v := range j.Verdicts {
 		// Rows that the example reaches may be of the judged subject too; the first is the one that is judged.
 		if v.Row == 0 {
-			why = j.Account(v, print).Message
+			why = j.Account(v, u).Message
 		}
 	}
 	return j.Matrix[0][0], why

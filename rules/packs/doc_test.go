@@ -17,11 +17,10 @@ var update = flag.Bool("update", false, "write the packs' documentation anew")
 // TestDocumentationIsCurrent holds the README beside each pack, which is made of the pack itself, to the pack as it is.
 func TestDocumentationIsCurrent(t *testing.T) {
 	set := compile(t)
-	metric := func(v float64, d model.Dimension) string { return model.Format(v, d, model.Metric) }
 	for _, p := range set.Packs {
 		t.Run(p.ID, func(t *testing.T) {
 			file := filepath.Join(p.ID, "README.md")
-			text := set.Doc(p, metric)
+			text := set.Doc(p, model.Metric)
 			if *update {
 				require.NoError(t, os.WriteFile(file, []byte(text), 0o644))
 			}

@@ -173,7 +173,7 @@ func compile(t *testing.T) *pack.Set {
 
 // try runs the examples of a set: all end as they say, and together they reach every part of every rule.
 func try(t *testing.T, set *pack.Set) {
-	trial, err := set.Try(func(v float64, d model.Dimension) string { return model.Format(v, d, model.Metric) })
+	trial, err := set.Try(model.Metric)
 	require.NoError(t, err)
 	for _, m := range trial.Failed {
 		t.Error(m.Error())

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"html/template"
 	"slices"
-	"strconv"
 	"strings"
 
 	"example.com/scantling/engine/finding"
@@ -224,17 +223,7 @@ func itemOf(id int, state draw.State, set []*finding.Finding, marks map[string]i
 	if state == draw.Unchecked {
 		i.Words += ", would be " + string(f.Severity)
 	}
-	for _, figure := range []struct {
-		label string
-		value *finding.Figure
-	}{{"found", f.Found}, {"needed", f.Required}} {
-		if text := report.Words(figure.value, u); text != "" {
-			i.Figures = append(i.Figures, [2]string{figure.label, text})
-		}
-	}
-	if f.Ratio != nil {
-		i.Figures = append(i.Figures, [2]string{"ratio", strconv.FormatFloat(*f.Ratio, 'f', 2, 64) + " of what it may be"})
-	}
+	i.Figures = report.FigureLines(f, u)
 	if f.Signoff != nil {
 		i.SignedOff = report.SignoffWords(f.Signoff)
 	}

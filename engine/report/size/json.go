@@ -28,18 +28,13 @@ type jsonOption struct {
 }
 
 type jsonFailure struct {
-	Rule     string      `json:"rule"`
-	Member   string      `json:"member"`
-	Outcome  string      `json:"outcome"`
-	Severity string      `json:"severity"`
-	Message  string      `json:"message"`
-	Found    *jsonFigure `json:"found"`
-	Required *jsonFigure `json:"required"`
-}
-
-type jsonFigure struct {
-	Value report.Number `json:"value"`
-	Unit  string        `json:"unit"`
+	Rule     string         `json:"rule"`
+	Member   string         `json:"member"`
+	Outcome  string         `json:"outcome"`
+	Severity string         `json:"severity"`
+	Message  string         `json:"message"`
+	Found    *report.Figure `json:"found"`
+	Required *report.Figure `json:"required"`
 }
 
 type jsonBelow struct {
@@ -104,17 +99,9 @@ func failures(list []sizing.Failure) []jsonFailure {
 	out := make([]jsonFailure, len(list))
 	for i := range list {
 		f := &list[i]
-		out[i] = jsonFailure{f.Rule, f.Member, string(f.Outcome), string(f.Severity), f.Message, figure(f.Found), figure(f.Required)}
+		out[i] = jsonFailure{f.Rule, f.Member, string(f.Outcome), string(f.Severity), f.Message, report.FigureOf(f.Found), report.FigureOf(f.Required)}
 	}
 	return out
-}
-
-func figure(f *finding.Figure) *jsonFigure {
-	if f == nil {
-		return nil
-	}
-	v, unit := f.Restated()
-	return &jsonFigure{report.Number(v), unit}
 }
 
 func number(q model.Quantity) *report.Number {

@@ -78,6 +78,12 @@ func TestTextFitsEightyColumnsAndCarriesTheCaution(t *testing.T) {
 	}
 }
 
+func TestAFigureThatIsAWordStaysOne(t *testing.T) {
+	c := choice()
+	c.Standing[0].Required = &finding.Figure{Text: "held down"}
+	assert.Contains(t, strings.Join(strings.Fields(chosen(t, "json", c)), " "), `"required": { "value": "held down", "unit": "" }`)
+}
+
 func TestNothingOfferedIsSaid(t *testing.T) {
 	c := choice()
 	c.Offered, c.Below = nil, nil

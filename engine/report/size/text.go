@@ -22,7 +22,7 @@ func (p choiceText) Print(w io.Writer, c *sizing.Choice) error {
 	s.Field("region", report.RegionWords(c.Region))
 	s.Field("member", c.Role+", now "+name(&c.Now, u))
 	if c.Now.Use.Known {
-		s.Field("used", fmt.Sprintf("%.0f %% (%s)", c.Now.Use.Value*100, c.Now.Governs))
+		s.Field("used", fmt.Sprintf("%s %% (%s)", model.FormatPercent(c.Now.Use.Value), c.Now.Governs))
 	}
 	for i := range c.Now.Failing {
 		s.Field("fails now", why(&c.Now.Failing[i]))
@@ -84,7 +84,7 @@ func offered(s *report.Sheet, c *sizing.Choice, u model.Units) {
 	s.Line(head)
 	for i := range c.Offered {
 		o := &c.Offered[i]
-		line := fmt.Sprintf("  %-34s%9s%10s%7.0f%%", name(o, u), model.Format(o.Depth, model.Length, u), quantity(o.Mass, model.Mass, u), o.Use.Value*100)
+		line := fmt.Sprintf("  %-34s%9s%10s%7s%%", name(o, u), model.Format(o.Depth, model.Length, u), quantity(o.Mass, model.Mass, u), model.FormatPercent(o.Use.Value))
 		if priced {
 			line += fmt.Sprintf("%9s", price(o.Price))
 		}
@@ -197,6 +197,6 @@ func rows(s *report.Sheet, title string, list []sizing.Ranked) {
 	s.Heading(title, "")
 	for i := range list {
 		m := &list[i]
-		s.Item(fmt.Sprintf("%3.0f %% %s (%s %s %s): %s", m.Use*100, m.Piece, m.Role, m.Section, m.Grade, m.Governs))
+		s.Item(fmt.Sprintf("%3s %% %s (%s %s %s): %s", model.FormatPercent(m.Use), m.Piece, m.Role, m.Section, m.Grade, m.Governs))
 	}
 }

@@ -2,6 +2,8 @@ package expression
 
 import (
 	"fmt"
+	"reflect"
+	"slices"
 	"strings"
 
 	"example.com/scantling/rules/pack/table"
@@ -80,6 +82,35 @@ func (x *Expression) Comparison() (Comparison, bool) {
 		return Comparison{x.part(b), x.part(a), turned[x.root.name]}, true
 	}
 	return Comparison{x.part(a), x.part(b), x.root.name}, true
+}
+
+// Against is the operator from what the expression finds to what it needs, where a comparison that must hold, or one of
+// several of which one must, has need on one side of it; empty where none has.
+func (x *Expression) Against(need *Expression) string { return x.root.against(need.root) }
+
+func (n *node) against(need *node) string {
+	switch n.op {
+	case opCompare:
+		switch {
+		case same(n.args[1], need):
+			return n.name
+		case same(n.args[0], need):
+			return turned[n.name]
+		}
+	case opAnd, opOr, opAll, opAny:
+		for _, a := range n.args {
+			if operator := a.against(need); operator != "" {
+				return operator
+			}
+		}
+	}
+	return ""
+}
+
+// same says whether two parts are the same sum of the same facts, params and constants.
+func same(a, b *node) bool {
+	return a.op == b.op && a.name == b.name && a.number == b.number && a.param == b.param && a.table == b.table && a.column == b.column &&
+		reflect.DeepEqual(a.value, b.value) && reflect.DeepEqual(a.path, b.path) && slices.EqualFunc(a.args, b.args, same)
 }
 
 // Key is a test of a text of the judged row that leads an expression: where it fails, the expression is false.

@@ -9,10 +9,10 @@ import (
 	"example.com/scantling/rules/vocabulary"
 )
 
-// Words says an expression that is true or false in words, with quantities as print gives them: one clause for each
+// Words says an expression that is true or false in words, with quantities in some units: one clause for each
 // condition that must hold. Facts go by their names, params by their value with the name beside it.
-func (x *Expression) Words(print func(value float64, d model.Dimension) string) []string {
-	w := words{print}
+func (x *Expression) Words(u model.Units) []string {
+	w := words{u}
 	var out []string
 	for _, n := range parts(x.root, opAnd) {
 		out = append(out, w.clause(n, true))
@@ -21,7 +21,7 @@ func (x *Expression) Words(print func(value float64, d model.Dimension) string) 
 }
 
 type words struct {
-	print func(float64, model.Dimension) string
+	units model.Units
 }
 
 // parts are the operands of nested nodes of one kind, or the node itself.
@@ -248,7 +248,7 @@ func (w words) constant(n *node) string {
 // scaled is a number with its unit.
 func (w words) scaled(n *node) string {
 	if v, ok := n.constant(); ok {
-		return w.print(v.Number, n.typ.Dimension)
+		return model.Format(v.Number, n.typ.Dimension, w.units)
 	}
 	return w.operand(n.args[0]) + " " + n.name
 }
@@ -256,7 +256,7 @@ func (w words) scaled(n *node) string {
 func (w words) value(v Constant) string {
 	switch v.Type.Kind {
 	case Number:
-		return w.print(v.Number, v.Type.Dimension)
+		return model.Format(v.Number, v.Type.Dimension, w.units)
 	case Text:
 		return v.Text
 	case Truth:

@@ -11,9 +11,28 @@ import (
 	"example.com/scantling/rules/vocabulary"
 )
 
+func TestTheSideOfWhatIsNeeded(t *testing.T) {
+	book, names := regionalBook(t), testNames(t)
+	for _, row := range []struct{ require, need, want string }{
+		{"depth <= mm(90)", "mm(90)", "<="},
+		{"mm(90) <= depth", "mm(90)", ">="},
+		{"is_tied or known(breadth) and breadth > depth / 3", "depth / 3", ">"},
+		{"all(supports, .bearing >= depth)", "depth", ">="},
+		{"depth <= mm(90)", "mm(80)", ""},
+		{"not (depth <= mm(90))", "mm(90)", ""},
+		{"abs(depth / breadth - 1) <= 0.05", "breadth", ""},
+	} {
+		check := func(text string) *expression.Expression {
+			x, _, problems := expression.Check(&expression.Source{Text: text}, book, vocabulary.Member, names)
+			require.Empty(t, problems, text)
+			return x
+		}
+		assert.Equal(t, row.want, check(row.require).Against(check(row.need)), row.require)
+	}
+}
+
 func TestExpressionsInWords(t *testing.T) {
 	book, names := regionalBook(t), testNames(t)
-	metric := func(v float64, d model.Dimension) string { return model.Format(v, d, model.Metric) }
 	for _, row := range []struct {
 		text string
 		want []string // one clause for each condition
@@ -42,6 +61,6 @@ func TestExpressionsInWords(t *testing.T) {
 	} {
 		x, _, problems := expression.Check(&expression.Source{Text: row.text}, book, vocabulary.Member, names)
 		require.Empty(t, problems, row.text)
-		assert.Equal(t, row.want, x.Words(metric), row.text)
+		assert.Equal(t, row.want, x.Words(model.Metric), row.text)
 	}
 }
