@@ -3,6 +3,7 @@
 package asbuilt
 
 import (
+	"fmt"
 	"slices"
 
 	"example.com/scantling/engine/finding"
@@ -24,6 +25,7 @@ type Change struct {
 	Key     string // document keys that differ, with commas between
 	Was     string // empty: not drawn
 	Now     string // empty: not built
+	Differs string // of properties: each with what it was and is, in words
 	Support *finding.Support
 	About   string // tells it from other changes of its kind on the member
 
@@ -81,6 +83,23 @@ func Known(v float64) Worked { return Worked{Quantity: model.Given(v)} }
 
 // Unknown is a figure that was not worked out.
 func Unknown(why string) Worked { return Worked{Why: why} }
+
+// Ratios says how strong and stiff the change makes the member against what was drawn, or why that is not known; nothing
+// of what is neither strong nor stiff.
+func (c *Change) Ratios() string {
+	strong, stiff := c.Strength, c.Stiffness
+	switch {
+	case strong.Known && stiff.Known:
+		return fmt.Sprintf("it is %s times as strong and %s times as stiff as drawn", model.FormatRatio(strong.Value), model.FormatRatio(stiff.Value))
+	case strong.Known:
+		return fmt.Sprintf("it is %s times as strong as drawn; how stiff is not known: %s", model.FormatRatio(strong.Value), stiff.Why)
+	case stiff.Known:
+		return fmt.Sprintf("it is %s times as stiff as drawn; how strong is not known: %s", model.FormatRatio(stiff.Value), strong.Why)
+	case strong.Why != "":
+		return "it is not known how strong and stiff that makes it: " + strong.Why
+	}
+	return ""
+}
 
 // Verdict is what the rules make of a change: the gravest finding on it.
 type Verdict string

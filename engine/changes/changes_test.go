@@ -70,17 +70,17 @@ func TestEveryKindOfChangeIsJudged(t *testing.T) {
 		line                    int // of the patch
 	}{
 		{"a better grade is no worse by calculation", `{"members": {"J1": {"grade": "C24"}}}`, "J1", "changes/no-worse", finding.Note, "the engineer to confirm", 1},
-		{"closer centres are no worse", `{"members": {"J1": {"centres": 400, "repeat": {"count": 10, "step": [400, 0, 0]}}}}`, "J1", "changes/no-worse", finding.Note, "centres was 600 mm and is 400 mm", 1},
+		{"closer centres are no worse", `{"members": {"J1": {"centres": 400, "repeat": {"count": 10, "step": [400, 0, 0]}}}}`, "J1", "changes/no-worse", finding.Note, "centres were 600 mm and are 400 mm. No worse", 1},
 		{"a deeper joist is no worse", `{"members": {"J1": {"section": "50x175"}}}`, "J1", "changes/no-worse", finding.Note, "depth", 1},
-		{"a thinner joist is weaker", "{\"members\": {\n\"J1\": {\"section\": \"50x125\"}}}", "J1", "changes/weaker", finding.Stop, "Lower: depth", 2},
-		{"a lower grade is weaker", `{"members": {"B1": {"grade": "C16"}}}`, "B1", "changes/weaker", finding.Stop, "Lower: grade", 1},
-		{"a ply that is left out is weaker", `{"members": {"B1": {"section": "47x195"}}}`, "B1", "changes/weaker", finding.Stop, "Lower: plies", 1},
-		{"wider centres are weaker", `{"members": {"J1": {"centres": 1200, "repeat": {"count": 4, "step": [1200, 0, 0]}}}}`, "J1", "changes/weaker", finding.Stop, "Lower: centres", 1},
-		{"a piece of a run that is left out is weaker", `{"members": {"J1": {"repeat": {"count": 6}}}}`, "J1", "changes/weaker", finding.Stop, "Lower: pieces", 1},
-		{"treatment that is left out is weaker", `{"members": {"B1": {"treated": null}}}`, "B1", "changes/weaker", finding.Stop, "Lower: treatment", 1},
+		{"a thinner joist is weaker", "{\"members\": {\n\"J1\": {\"section\": \"50x125\"}}}", "J1", "changes/weaker", finding.Stop, "Worse: depth", 2},
+		{"a lower grade is weaker", `{"members": {"B1": {"grade": "C16"}}}`, "B1", "changes/weaker", finding.Stop, "Worse: grade", 1},
+		{"a ply that is left out is weaker", `{"members": {"B1": {"section": "47x195"}}}`, "B1", "changes/weaker", finding.Stop, "Worse: plies", 1},
+		{"wider centres are weaker", `{"members": {"J1": {"centres": 1200, "repeat": {"count": 4, "step": [1200, 0, 0]}}}}`, "J1", "changes/weaker", finding.Stop, "Worse: centres", 1},
+		{"a piece of a run that is left out is weaker", `{"members": {"J1": {"repeat": {"count": 6}}}}`, "J1", "changes/weaker", finding.Stop, "Worse: pieces", 1},
+		{"treatment that is left out is weaker", `{"members": {"B1": {"treated": null}}}`, "B1", "changes/weaker", finding.Stop, "Worse: treatment", 1},
 		{"a wetter place is weaker", `{"members": {"B1": {"service_class": 2}}}`, "B1", "changes/some-better-some-worse", finding.Ask, "service class", 1},
-		{"deeper but thinner is for the engineer", `{"members": {"J1": {"section": "38x175"}}}`, "J1", "changes/some-better-some-worse", finding.Ask, "Lower: width; higher: depth", 1},
-		{"a better grade at wider centres is for the engineer", `{"members": {"J1": {"grade": "C24", "centres": 700, "repeat": {"count": 6, "step": [720, 0, 0]}}}}`, "J1", "changes/some-better-some-worse", finding.Ask, "Lower: centres; higher: grade", 1},
+		{"deeper but thinner is for the engineer", `{"members": {"J1": {"section": "38x175"}}}`, "J1", "changes/some-better-some-worse", finding.Ask, "Worse: width. Better: depth. It is 1.03 times as strong and 1.21 times as stiff as drawn", 1},
+		{"a better grade at wider centres is for the engineer", `{"members": {"J1": {"grade": "C24", "centres": 700, "repeat": {"count": 6, "step": [720, 0, 0]}}}}`, "J1", "changes/some-better-some-worse", finding.Ask, "grade was C16 and is C24; centres were 600 mm and are 700 mm. Worse: centres. Better: grade. It is 1.29 times as strong", 1},
 		{"what cannot be ranked is for the engineer", `{"members": {"B1": {"loads": [{"action": "dead", "point": 5, "at": 1500}]}}}`, "B1", "changes/some-better-some-worse", finding.Ask, "loads", 1},
 		{"laminated for solid is another material", `{"members": {"B1": {"section": "90x195", "grade": "GL24h"}}}`, "B1", "changes/swapped", finding.Ask, "another material", 1},
 		{"steel for timber is another material", `{"members": {"B1": {"section": "152x89x16 UB", "grade": "S275"}}}`, "B1", "changes/swapped", finding.Ask, "152x89x16 UB, S275", 1},
@@ -104,11 +104,11 @@ func TestEveryKindOfChangeIsJudged(t *testing.T) {
 		{"a new notch stops the work", `{"members": {"J1": {"notches": [{"at": 600, "depth": 25, "face": "top"}]}}}`, "J1", "changes/notch-deeper", finding.Stop, "25 mm deeper", 1},
 		{"a hole that was not drawn is a cut", `{"members": {"J1": {"holes": [{"at": 900, "diameter": 8}]}}}`, "J1", "changes/notch-deeper", finding.Ask, "is drilled 8 mm wider", 1},
 		{"more load on an old wall is for the engineer", `{"members": {"B1": {"loads": [{"action": "dead", "point": 12, "at": 1500}]}}}`, "W2", "changes/more-load", finding.Ask, "times as much", 0},
-		{"a heavier area is for the engineer", `{"areas": {"floor": {"dead": 0.9}}}`, "area floor", "changes/some-better-some-worse", finding.Ask, "dead was 0.5 and is 0.9", 1},
+		{"a heavier area is for the engineer", `{"areas": {"floor": {"dead": 0.9}}}`, "area floor", "changes/some-better-some-worse", finding.Ask, "area floor: dead was 0.5 kN/m2 and is 0.9 kN/m2. Nobody can say whether better or worse: dead", 1},
 		{"another role is for the engineer", `{"members": {"B1": {"role": "trimmer"}}}`, "B1", "changes/some-better-some-worse", finding.Ask, "role was beam and is trimmer", 1},
-		{"nobody knows the strength of old timber", `{"members": {"B1": {"phase": "existing", "condition": "unverified"}}}`, "B1", "changes/some-better-some-worse", finding.Ask, "condition, phase was not stated, new and is unverified, existing. Lower: condition, phase; higher: phase. Against what was drawn, strength: (not known) times", 1},
-		{"nor is that of damp timber what it was", `{"members": {"B1": {"service_class": 3}}}`, "B1", "changes/some-better-some-worse", finding.Ask, "strength: (not known) times", 1},
-		{"a hollow section formed cold is weaker than one formed hot", `{"members": {"S1": {"finish": "cold"}}}`, "S1", "changes/weaker", finding.Stop, "finish was 80x80x5 SHS, hot and is 80x80x5 SHS, cold. Lower: finish", 1},
+		{"nobody knows the strength of old timber", `{"members": {"B1": {"phase": "existing", "condition": "unverified"}}}`, "B1", "changes/some-better-some-worse", finding.Ask, "condition was not stated and is unverified; phase was new and is existing. Worse: condition. Nobody can say whether better or worse: phase. It is not known how strong and stiff that makes it: nobody has vouched for the old timber", 1},
+		{"nor is that of damp timber what it was", `{"members": {"B1": {"service_class": 3}}}`, "B1", "changes/some-better-some-worse", finding.Ask, "service class was not stated and is service class 3. Nobody can say whether better or worse: service class. It is not known how strong and stiff that makes it: what damp takes off it", 1},
+		{"a hollow section formed cold is weaker than one formed hot", `{"members": {"S1": {"finish": "cold"}}}`, "S1", "changes/weaker", finding.Stop, "finish was hot and is cold. Worse: finish", 1},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			c := compared(t, s, row.patch)
@@ -227,6 +227,8 @@ func TestEvidenceAndSignOffsOfChanges(t *testing.T) {
 	c := compared(t, s, patch)
 	ch := changeOf(t, c, asbuilt.Properties, "J1")
 	assert.Equal(t, "seen by site agent, 2026-04-02, photograph P-7", ch.Evidence)
+	unnamed := compared(t, s, strings.Replace(patch, `"by": "site agent", `, "", 1))
+	assert.Equal(t, "2026-04-02, photograph P-7", changeOf(t, unnamed, asbuilt.Properties, "J1").Evidence)
 	f := found(c, "changes/weaker", "J1")
 	require.NotNil(t, f)
 

@@ -155,27 +155,20 @@ func evidence(d, b *model.Member) string {
 	if seen == nil || before != nil && *before == *seen {
 		return ""
 	}
-	var parts []string
 	if seen.By != "" {
-		parts = append(parts, "seen by "+seen.By)
+		return "seen by " + seen.String()
 	}
-	if seen.Date != "" {
-		parts = append(parts, seen.Date)
-	}
-	if seen.Photo != "" {
-		parts = append(parts, "photograph "+seen.Photo)
-	}
-	return strings.Join(parts, ", ")
+	return seen.String()
 }
 
 // surroundings compares what members stand in: areas, declared grades, the site. None of it can be ranked.
 func (c *comparing) surroundings(d, b *fields) {
-	unranked := func(name, pointer string, d, b keyed) {
+	unranked := func(name, kind, pointer string, d, b keyed) {
 		g := &grading{}
 		var pointers []string
 		for _, k := range differing(d, b) {
 			pointers = append(pointers, pointer+read.Pointer(k))
-			was, now := valuesOf(d, b, k)
+			was, now := valuesOf(d, b, k, unitOf(kind, k, c.drawn.Source.Document.Units))
 			g.differs(k, was, now)
 			g.either(strings.ReplaceAll(k, "_", " "))
 		}
@@ -186,15 +179,15 @@ func (c *comparing) surroundings(d, b *fields) {
 		ch.Mark, ch.Place = name, c.place(append(pointers, pointer)...)
 		c.add(ch, -1, -1)
 	}
-	each := func(kind, pointer string, d, b map[string]keyed) {
+	each := func(word, kind string, d, b map[string]keyed) {
 		for _, name := range union(d, b) {
-			unranked(kind+" "+name, pointer+read.Pointer(name), d[name], b[name])
+			unranked(word+" "+name, kind, "/"+kind+read.Pointer(name), d[name], b[name])
 		}
 	}
-	each("area", "/areas", d.Areas, b.Areas)
-	each("grade", "/grades", d.Grades, b.Grades)
-	unranked("site", "/site", d.Site, b.Site)
-	unranked("frame", "", keyed{"self_weight": weighs(d)}, keyed{"self_weight": weighs(b)})
+	each("area", "areas", d.Areas, b.Areas)
+	each("grade", "grades", d.Grades, b.Grades)
+	unranked("site", "site", "/site", d.Site, b.Site)
+	unranked("frame", "", "", keyed{"self_weight": weighs(d)}, keyed{"self_weight": weighs(b)})
 }
 
 func weighs(f *fields) bool { return f.SelfWeight == nil || *f.SelfWeight }

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"math"
 	"slices"
+	"strings"
 	"unicode/utf8"
 
 	"example.com/scantling/model"
@@ -58,8 +59,9 @@ func differing(a, b keyed) []string {
 const longestValue = 40
 
 // valuesOf are a key's two values as the documents write them; where they cannot be told in a few words, that they differ.
-func valuesOf(d, b keyed, key string) (was, now string) {
-	was, now = valueWords(d[key]), valueWords(b[key])
+// A bare number is told with its unit.
+func valuesOf(d, b keyed, key, unit string) (was, now string) {
+	was, now = valueWords(d[key], unit), valueWords(b[key], unit)
 	if key == "phase" {
 		was, now = cmp.Or(was, "new"), cmp.Or(now, "new")
 	}
@@ -69,8 +71,38 @@ func valuesOf(d, b keyed, key string) (was, now string) {
 	return was, now
 }
 
+// unitOf is the unit in which a bare number stands under a key of one kind of object ("members", "areas", "site"); empty
+// where it has none.
+func unitOf(kind, key string, u model.Units) string {
+	form := read.Describe()
+	for _, name := range []string{kind, key} {
+		if form = under(form, name); form == nil {
+			return ""
+		}
+	}
+	for _, f := range append([]*read.Form{form}, form.Choices...) {
+		if f.Kind == read.Amount {
+			return f.Measure.Unit(u)
+		}
+	}
+	return ""
+}
+
+// under is the form of a key of an object, or of every object of a map; nil where it has no such key.
+func under(f *read.Form, key string) *read.Form {
+	if f.Kind == read.Map {
+		f = f.Items
+	}
+	for _, k := range f.Keys {
+		if k.Name == key {
+			return k.Form
+		}
+	}
+	return nil
+}
+
 // valueWords is a value of a document as text; empty where there is none.
-func valueWords(v any) string {
+func valueWords(v any, unit string) string {
 	switch v := v.(type) {
 	case nil:
 		return ""
@@ -81,6 +113,8 @@ func valueWords(v any) string {
 			return "yes"
 		}
 		return "no"
+	case float64:
+		return strings.TrimSpace(model.Format(v, model.Plain, model.Metric) + " " + unit)
 	}
 	text, err := json.Marshal(v)
 	if err != nil {

@@ -2,6 +2,7 @@ package changes
 
 import (
 	"cmp"
+	"slices"
 	"strings"
 
 	"example.com/scantling/engine"
@@ -168,12 +169,18 @@ var changeFacts = map[string]func(*asbuilt.Change) (any, string){
 	"key": func(c *asbuilt.Change) (any, string) {
 		return told(strings.ReplaceAll(c.Key, "_", " "), "no key of the document differs")
 	},
-	"was":              func(c *asbuilt.Change) (any, string) { return told(c.Was, "nothing of it was drawn") },
-	"now":              func(c *asbuilt.Change) (any, string) { return told(c.Now, "nothing of it is built") },
-	"lower":            func(c *asbuilt.Change) (any, string) { return ranked(c, len(c.Lower)) },
-	"higher":           func(c *asbuilt.Change) (any, string) { return ranked(c, len(c.Higher)) },
-	"lower_names":      func(c *asbuilt.Change) (any, string) { return told(strings.Join(c.Lower, ", "), "nothing is lower") },
-	"higher_names":     func(c *asbuilt.Change) (any, string) { return told(strings.Join(c.Higher, ", "), "nothing is higher") },
+	"difference": func(c *asbuilt.Change) (any, string) { return told(c.Differs, "no property of it changed") },
+	"was":        func(c *asbuilt.Change) (any, string) { return told(c.Was, "nothing of it was drawn") },
+	"now":        func(c *asbuilt.Change) (any, string) { return told(c.Now, "nothing of it is built") },
+	"lower":      func(c *asbuilt.Change) (any, string) { return ranked(c, len(c.Lower)) },
+	"higher":     func(c *asbuilt.Change) (any, string) { return ranked(c, len(c.Higher)) },
+	"lower_names": func(c *asbuilt.Change) (any, string) {
+		return told(strings.Join(without(c.Lower, c.Higher), ", "), "nothing is known to be worse")
+	},
+	"higher_names": func(c *asbuilt.Change) (any, string) {
+		return told(strings.Join(without(c.Higher, c.Lower), ", "), "nothing is known to be better")
+	},
+	"ranking":          func(c *asbuilt.Change) (any, string) { return told(ranking(c), "no property of it can be ranked") },
 	"strength_ratio":   func(c *asbuilt.Change) (any, string) { return figureFact(c.Strength) },
 	"stiffness_ratio":  func(c *asbuilt.Change) (any, string) { return figureFact(c.Stiffness) },
 	"material_differs": func(c *asbuilt.Change) (any, string) { return c.Swapped, c.SwapUnknown },
@@ -189,6 +196,29 @@ var changeFacts = map[string]func(*asbuilt.Change) (any, string){
 	"rules_worse":      func(c *asbuilt.Change) (any, string) { return float64(c.RulesWorse), "" },
 	"evidence":         func(c *asbuilt.Change) (any, string) { return told(c.Evidence, "nobody is said to have seen it") },
 	"on_existing":      func(c *asbuilt.Change) (any, string) { return c.OnExisting, "" },
+}
+
+// ranking says what is worse, what is better, of what nobody can say, and how strong and stiff that makes it.
+func ranking(c *asbuilt.Change) string {
+	worse, better := without(c.Lower, c.Higher), without(c.Higher, c.Lower)
+	var parts []string
+	for _, part := range []struct {
+		words string
+		names []string
+	}{{"Worse: ", worse}, {"Better: ", better}, {"Nobody can say whether better or worse: ", without(c.Lower, worse)}} {
+		if len(part.names) > 0 {
+			parts = append(parts, part.words+strings.Join(part.names, ", "))
+		}
+	}
+	if ratios := c.Ratios(); ratios != "" {
+		parts = append(parts, "I"+ratios[1:])
+	}
+	return strings.Join(parts, ". ")
+}
+
+// without is the names of a list that another does not have.
+func without(list, other []string) []string {
+	return slices.DeleteFunc(slices.Clone(list), func(name string) bool { return slices.Contains(other, name) })
 }
 
 func told(text, why string) (any, string) {

@@ -39,9 +39,25 @@ func (g *grading) rank(name string, more float64) {
 
 // change is what the grading comes to.
 func (g *grading) change() asbuilt.Change {
-	return asbuilt.Change{What: asbuilt.Properties, Key: strings.Join(g.keys, ", "), Was: strings.Join(g.was, ", "), Now: strings.Join(g.now, ", "),
+	return asbuilt.Change{What: asbuilt.Properties, Key: strings.Join(g.keys, ", "), Was: strings.Join(g.was, ", "), Now: strings.Join(g.now, ", "), Differs: g.words(),
 		Lower: g.lower, Higher: g.higher, Unranked: g.unranked}
 }
+
+// words says of each key what it was and is.
+func (g *grading) words() string {
+	parts := make([]string, len(g.keys))
+	for i, key := range g.keys {
+		name, was, is := strings.ReplaceAll(key, "_", " "), "was", "is"
+		if strings.HasSuffix(name, "s") && !strings.HasSuffix(name, "ss") {
+			was, is = "were", "are"
+		}
+		parts[i] = fmt.Sprintf("%s %s %s and %s %s", cmp.Or(nouns[key], name), was, g.was[i], is, g.now[i])
+	}
+	return strings.Join(parts, "; ")
+}
+
+// nouns are the words for keys that are none.
+var nouns = map[string]string{"repeat": "run", "treated": "treatment", "flat": "laid flat"}
 
 // either notes a property of which nobody can say whether it is better: it counts as lower and as higher, so that it is
 // asked about.
@@ -70,7 +86,7 @@ func (p *pairing) properties(grade gradeHeld) {
 		g.either("level")
 	}
 	for _, k := range p.keys {
-		was, now := valuesOf(p.df, p.bf, k)
+		was, now := valuesOf(p.df, p.bf, k, unitOf("members", k, p.drawn.Source.Document.Units))
 		g.differs(k, was, now)
 		g.either(strings.ReplaceAll(k, "_", " "))
 	}

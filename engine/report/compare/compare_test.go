@@ -64,7 +64,7 @@ func sample() *asbuilt.Comparison {
 		Result: &finding.Result{Version: "0", Model: built, Region: finding.Region{ID: "eurocode", Code: "GB-ENG"}, Summary: finding.Summary{Stop: 1, Ask: 1, Note: 1, Unchecked: 1},
 			Incomplete: []string{"as built: the region failed"},
 			Findings: []finding.Finding{
-				note("weaker", finding.Stop, finding.NotMet, "B1", "B1: section was 47x195 and is 47x170. Lower: depth", "Stop, and ask the engineer."),
+				note("weaker", finding.Stop, finding.NotMet, "B1", "B1: section was 47x195 and is 47x170. Worse: depth", "Stop, and ask the engineer."),
 				note("no-worse", finding.Note, finding.Unchecked, "J1", "", "Show it to the engineer."),
 				note("support-moved", finding.Ask, finding.NotMet, "P1", "P1: a support or an end was built 60 mm from where it was drawn", "Ask the engineer before it is loaded."),
 				note("better", finding.Note, finding.NotMet, "R1", "R1: no worse by calculation", "Show it to the engineer."),

@@ -87,7 +87,7 @@ func tell(c *asbuilt.Change, found map[string]*finding.Finding) Told {
 		out.Said, out.Do = append(out.Said, said), join(out.Do, " ", f.Action)
 	}
 	if (c.Verdict == asbuilt.Note || len(c.Findings) == 0) && c.Strength.Known && c.Stiffness.Known {
-		out.Ratios = fmt.Sprintf("strength %.2f times, stiffness %.2f times what was drawn", c.Strength.Value, c.Stiffness.Value)
+		out.Ratios = strings.TrimPrefix(c.Ratios(), "it is ")
 	}
 	if c.RulesWorse > 0 {
 		out.Breaks = fmt.Sprintf("%s on it, or on what it meets, met as drawn and not as built", report.Counted(c.RulesWorse, "rule"))

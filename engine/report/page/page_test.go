@@ -72,7 +72,7 @@ func reading() page.Page {
 		},
 		Against: &page.Against{File: "quillmere-as-built.json", Summary: "0 stop, 1 ask",
 			Changes: []page.Change{{Member: "R1", Kind: "section", Drawn: "47x172 C24", Built: "47x147 C24", State: draw.Ask, Message: "shallower than drawn",
-				Effect: "strength 0.73 times, stiffness 0.62 times what was drawn", Evidence: "seen by site agent, 2026-04-03"}},
+				Effect: "0.73 times as strong and 0.62 times as stiff as drawn", Evidence: "seen by site agent, 2026-04-03"}},
 			Shifts: []page.Shifts{{Title: "What comes down at supports", Loads: []page.Shift{{Where: "R1 on WP1", Drawn: "1.2 kN", Built: "1.1 kN", More: "-0.1 kN", Percent: "-8.3 %"}}}}},
 		Covered: []page.Covered{
 			{Member: "RB1", What: "splice over the post, 8 bolts", By: "ceiling", Drawing: "S-101"},
