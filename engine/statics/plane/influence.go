@@ -17,9 +17,13 @@ type Influence struct {
 	runs    []run
 	scratch []Load
 	bent    []Diagram // under the load at six places of each run, once they are wanted
-	trial   Diagram
+	drawn   Diagram
+	tried   []trial
 	known   []bends // what Bends was asked already: combinations ask for the same stretches
 }
+
+// trial is what the load makes of a deflection from one place.
+type trial struct{ load, value float64 }
 
 // bends is one answer of Bends.
 type bends struct {
@@ -332,7 +336,7 @@ func (in *Influence) ridge(base *poly, q Quantity, lo, hi, w float64) []float64 
 }
 
 // Bends is the largest and the smallest Deflection or Sway between two places wherever the load stands or stands not, mm for
-// 1 N: the load on six places and the ends of each run, then nearer to the best of them, where the size of it has one top.
+// 1 N: the load on six places and the ends of each run, then nearer to those about as good as the best, each beside a top.
 func (in *Influence) Bends(q Quantity, from, to float64) (largest, smallest float64, err error) {
 	for i := range in.known {
 		if k := &in.known[i]; k.of == q && k.from == from && k.to == to {
@@ -350,46 +354,32 @@ func (in *Influence) Bends(q Quantity, from, to float64) (largest, smallest floa
 		return r.Max.Value
 	}
 	under := func(load, sense float64) float64 {
-		if err = in.draw(&in.trial, load); err != nil {
+		if err = in.draw(&in.drawn, load); err != nil {
 			return 0
 		}
-		return of(&in.trial, sense)
+		return of(&in.drawn, sense)
 	}
 	reach := func(sense float64) float64 {
-		best, lo, hi := 0.0, 0.0, 0.0
+		in.tried = in.tried[:0]
 		for i := range in.runs {
 			r := &in.runs[i]
-			h := r.to - r.from
-			best = math.Max(best, math.Max(under(r.from, sense), under(r.to, sense)))
-			for k := range fitPlaces {
-				v := of(&in.bent[len(fitPlaces)*i+k], sense)
-				if v < best {
-					continue
-				}
-				best, lo, hi = v, r.from, r.to
-				if k > 0 {
-					lo = r.from + fitPlaces[k-1]*h
-				}
-				if k+1 < len(fitPlaces) {
-					hi = r.from + fitPlaces[k+1]*h
-				}
+			if i == 0 {
+				in.tried = append(in.tried, trial{r.from, under(r.from, sense)})
 			}
+			for k, t := range fitPlaces {
+				in.tried = append(in.tried, trial{r.from + t*(r.to-r.from), of(&in.bent[len(fitPlaces)*i+k], sense)})
+			}
+			in.tried = append(in.tried, trial{r.to, under(r.to, sense)})
 		}
-		a, b := lo+(hi-lo)*goldenCut, hi-(hi-lo)*goldenCut
-		atA, atB := under(a, sense), under(b, sense)
-		for range mostTurns {
-			best = math.Max(best, math.Max(atA, atB))
-			if hi-lo <= nearTop*in.member.axis.Length() {
-				break
-			}
-			if atA > atB {
-				hi, b, atB = b, a, atA
-				a = lo + (hi-lo)*goldenCut
-				atA = under(a, sense)
-			} else {
-				lo, a, atA = a, b, atB
-				b = hi - (hi-lo)*goldenCut
-				atB = under(b, sense)
+		best := 0.0
+		for i := range in.tried {
+			best = math.Max(best, in.tried[i].value)
+		}
+		least := nearBest * best
+		for i := range in.tried {
+			t, lo, hi := &in.tried[i], &in.tried[max(0, i-1)], &in.tried[min(i+1, len(in.tried)-1)]
+			if t.value > least && t.value >= lo.value && t.value >= hi.value {
+				best = math.Max(best, in.top(lo.load, hi.load, t, func(load float64) float64 { return under(load, sense) }))
 			}
 		}
 		return best
@@ -401,6 +391,36 @@ func (in *Influence) Bends(q Quantity, from, to float64) (largest, smallest floa
 	}
 	return largest, smallest, err
 }
+
+// top is the largest value between two places on either side of a place that has more than they have.
+func (in *Influence) top(lo, hi float64, of *trial, under func(load float64) float64) float64 {
+	best, near := of.value, nearTop*in.member.axis.Length()
+	switch {
+	case lo == of.load && under(math.Min(lo+near, hi)) <= best, hi == of.load && under(math.Max(hi-near, lo)) <= best:
+		return best // it falls from the end
+	}
+	a, b := lo+(hi-lo)*goldenCut, hi-(hi-lo)*goldenCut
+	atA, atB := under(a), under(b)
+	for range mostTurns {
+		best = math.Max(best, math.Max(atA, atB))
+		if hi-lo <= near {
+			break
+		}
+		if atA > atB {
+			hi, b, atB = b, a, atA
+			a = lo + (hi-lo)*goldenCut
+			atA = under(a)
+		} else {
+			lo, a, atA = a, b, atB
+			b = hi - (hi-lo)*goldenCut
+			atB = under(b)
+		}
+	}
+	return best
+}
+
+// nearBest is the part of the best trial from which another may lie beside a higher top: between two trials a sag rises by less.
+const nearBest = 0.75
 
 // nearTop is how near the load comes to its worst place, as a part of the length: a smooth top is flat there, so that its
 // height errs by the square of that.

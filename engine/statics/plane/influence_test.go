@@ -57,6 +57,19 @@ func TestMovingLoadOnAnOverhang(t *testing.T) {
 	assert.InEpsilon(t, p*over*over*(l+over)/3/ei, high.Value, 1e-9)
 }
 
+// A load at the tip of an overhang of 668 mm makes the tip sag by P a2 (l + a)/3EI, a little less than a load in the middle of the
+// span of 3 m makes the span sag, P l3/48EI (handbooks, memory): of two such tops the higher counts.
+func TestSagHasATopOnTheSpanAndOneAtTheTip(t *testing.T) {
+	const l, over, p, ei = 3000., 668., 1500., 1e12
+	tip, middle := p*over*over*(l+over)/3/ei, p*l*l*l/48/ei
+	require.InEpsilon(t, 0.97, tip/middle, 1e-3)
+	m, err := NewMember([]Point{{}, {U: over + l}}, ends(over, over+l), Stiffness{EI: ei})
+	require.NoError(t, err)
+	high, _, err := moving(t, m, p).Range(Deflection, 0, l+over)
+	require.NoError(t, err)
+	assert.InEpsilon(t, middle, high.Value, 1e-7)
+}
+
 // Two equal spans: hogging at the middle is PL/6 sqrt 3 with the load at L/sqrt 3,
 // and under the load M = P a(L-a)(4L2 - a(L+a))/4L3 (Roark, memory), whose
 // largest value tables give as 0.2074 PL.
