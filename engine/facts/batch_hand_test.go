@@ -330,6 +330,21 @@ func TestBatchOfABeamOnMasonry(t *testing.T) {
 	assert.Equal(t, 0.0, c.WallHeight[steel])
 }
 
+// A post stands on its foot, however it is fixed there, and presses what it stands on; a joist beside a beam hangs on its bolts.
+func TestAPostPressesWhatItStandsOnHoweverItIsFixed(t *testing.T) {
+	for _, by := range []string{"nailed", "bolted", "seat"} {
+		f := run(t, frameOf(leaves+`, "B": {"role": "beam", "section": "100x200", "grade": "C24", "path": [[0, 0, 100], [0, 4000, 100]], "supports": [{"on": "W1", "bearing": 90}, {"on": "W2", "bearing": 90}]},
+			"P": {"role": "post", "section": "90x90", "grade": "C24", "path": [[0, 1000, 200], [0, 1000, 2600]], "supports": [{"on": "B", "by": "`+by+`"}], "loads": [{"action": "dead", "point": 5, "at": 2400}]},
+			"J": {"role": "floor joist", "section": "47x195", "grade": "C24", "path": [[50, 3000, 100], [2000, 3000, 100]], "supports": [{"on": "B", "by": "bolted"}, {"on": "P2", "at": 1950}], "loads": [{"action": "dead", "line": 1}]},
+			"P2": {"role": "post", "ground": true, "section": "90x90", "path": [[2000, 3000, -2000], [2000, 3000, 2.5]]}`), "strength 1 dead")
+		b := asked(t, f)
+		c, words := &b.Contacts, b.Pieces.Words
+		at := int(b.Pieces.ContactStart[rowOfPiece(t, f, b, "B")]) + 2
+		assert.Equal(t, []string{"seat", "bolted"}, []string{words[c.By[at]], words[c.By[at+1]]}, by)
+		assert.Equal(t, []float64{90, 90}, []float64{c.Length[at], c.Width[at]}, by)
+	}
+}
+
 func TestEqualPiecesAreJudgedOnce(t *testing.T) {
 	// Six joists on two beams that are held alike: all are equal. On a wall they stand ever further from its end, and the outer two,
 	// 500 from either end, are a pair.

@@ -347,7 +347,7 @@ func (s *signer) landing(i int32) {
 	s.number(grainLength, p.OnAt, p.Eccentric, length, width)
 	if p.Document >= 0 {
 		said := &s.rest.m.Supports[p.Document]
-		s.text(said.By)
+		s.text(s.rest.pressesAs(said.By))
 		s.seat(said.Seat)
 	}
 	s.reactions(i, s.rest.sh)

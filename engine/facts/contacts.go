@@ -52,17 +52,17 @@ func (w *batchWriter) contact(piece, support int32, landing bool, own []float64)
 	if s.Document >= 0 {
 		said = &row.m.Supports[s.Document]
 	}
-	at, number := s.At, s.Document
+	at, number, by := s.At, s.Document, said.By
 	under := kindOf(w.f.work, w.fr.Pieces[s.On].Member)
 	length, width, _ := row.contact()
 	if landing {
-		at, number = s.OnAt, -1
+		at, number, by = s.OnAt, -1, row.pressesAs(said.By)
 		under = kindOf(w.f.work, w.fr.Pieces[s.Piece].Member)
 		length, width = landingFace(&row, length, width)
 	}
 	c.At, c.Landing, c.Support = append(c.At, at), append(c.Landing, landing), append(c.Support, number)
 	c.Length, c.Width = append(c.Length, length), append(c.Width, width)
-	c.Underside, c.By = append(c.Underside, w.word(under)), append(c.By, w.word(said.By))
+	c.Underside, c.By = append(c.Underside, w.word(under)), append(c.By, w.word(by))
 	seat := said.Seat
 	if seat == nil {
 		seat = &model.Seat{}
@@ -138,6 +138,15 @@ func (w *batchWriter) press(k *region.Combination, support int32) (down, up, alo
 	_, first := w.fr.SupportsOf(piece)
 	p := pushes[support-first]
 	return down + weight*p.Up, up - weight*p.Down, along + weight*p.Along
+}
+
+// pressesAs is how what lands on a piece is held to it: the foot of an upright member stands on it, whatever fixes it there.
+func (r *restRow) pressesAs(by string) string {
+	const foot = 1 // mm
+	if r.sh.Upright && r.sh.At(r.s.At).Z-min(r.sh.Points[0].Z, r.sh.Points[len(r.sh.Points)-1].Z) < foot {
+		return "seat"
+	}
+	return by
 }
 
 // landingFace is the contact of what lands on a piece, along and across the piece that carries it.

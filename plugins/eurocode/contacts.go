@@ -49,8 +49,9 @@ func (j *judge) governedBy(m *member) func(*press) governing {
 	}
 }
 
-// crushes says that a contact presses the piece across its length: a seat, or a hanger that holds it from below; not bolts, nails
-// and laps, nor what hangs beside it, nor the foot of a post. A support that the piece does not list is the lap of a tie.
+// crushes says that a contact presses the piece across its length: a seat, a bearing that is nailed down, or a hanger that holds it
+// from below; not bolts, nails alone and laps, nor what hangs beside it, nor the foot of a post. A support that the piece does not
+// list is the lap of a tie.
 func (j *judge) crushes(m *member, row int) bool {
 	c := &j.b.Contacts
 	if m.upright || !c.Landing[row] && (m.bedded || c.Support[row] < 0) {
@@ -60,7 +61,7 @@ func (j *judge) crushes(m *member, row int) bool {
 	case "bolted", "welded", "lapped":
 		return false
 	case "nailed":
-		return c.Length[row] > 0 && !c.Landing[row]
+		return c.Length[row] > 0 && (!c.Landing[row] || c.Width[row] > 0)
 	case "hanger":
 		return !c.Landing[row]
 	}

@@ -397,6 +397,20 @@ func TestLapsDoNotPress(t *testing.T) {
 	assert.Equal(t, 0.0, j.value("ec5.pressed"))
 }
 
+// What is nailed down where it bears presses what it lands on; what nails alone hold does not.
+func TestANailedBearingPresses(t *testing.T) {
+	for width, pressed := range map[float64]float64{0: 0, 47: 1} {
+		j := sketch{section: "47x97", grade: named("C24"), span: 1500, bent: func(b *region.Batch) {
+			c := &b.Contacts
+			c.Support[0], c.Support[1], c.Length[0], c.Length[1] = -1, -1, 0, 90
+			c.Landing[1], c.Width[1] = true, width
+			b.Pieces.Words = append(b.Pieces.Words, "nailed")
+			c.By[1] = int32(len(b.Pieces.Words) - 1)
+		}}.judge(t)
+		assert.Equal(t, pressed, j.value("ec5.pressed"), "over %g mm", width)
+	}
+}
+
 // The finish below what lands on a beam is not known to the region: span/250 in place of span/150, UK NA to EN 1995-1-1.
 func TestBeamUnderOthersIsTakenForFinished(t *testing.T) {
 	s := sketch{section: "75x220", grade: named("C24"), span: 3000, lines: map[string]float64{"dead": 1}}
