@@ -27,8 +27,7 @@ func (u *update) takeModel(t *rows) {
 		taken = true
 		if at, cell := t.cell(r, "Units"); cell != "" && at.row > 0 {
 			switch {
-			case cell != "metric" && cell != "us":
-				u.wrong(at, fmt.Sprintf("%q are no units that are known", cell), "write metric or us")
+			case cell != "metric" && cell != "us": // the document's reader says so
 			case u.old != nil && (cell == "us") != (u.units == model.US):
 				u.wrong(at, "a sheet cannot change the units of a model: every other figure would mean something else", "leave the units as they are")
 			case cell == "us":

@@ -47,7 +47,7 @@ func (u *update) head(t *rows) bool {
 		default:
 			t.places[i] = col
 			if c := &t.form.columns[i]; t.form != &modelForm && c.otherUnits(unit, u.units) {
-				u.wrong(at, fmt.Sprintf("the figures are in %s, and the model is in %s", unit, c.unit(u.units)), "write them in the model's units, or write the unit into each cell")
+				u.wrong(at, fmt.Sprintf("the heading gives %q, and the model is in %q", unit, c.unit(u.units)), "write them in the model's units, or write the unit into each cell")
 			}
 		}
 	}
@@ -55,7 +55,23 @@ func (u *update) head(t *rows) bool {
 		u.wrong(ref{t.grid.name, 0, 0}, fmt.Sprintf("there is no column %q", t.form.columns[0].title), "put the headings into row 1")
 		return false
 	}
+	u.strays(t)
 	return true
+}
+
+// strays reports what stands in a column without a heading, and so in no key.
+func (u *update) strays(t *rows) {
+	headings := t.grid.rows[0]
+	for row := 1; row < len(t.grid.rows); row++ {
+		if t.isEmpty(row) {
+			continue
+		}
+		for col, text := range t.grid.rows[row] {
+			if text = strings.TrimSpace(text); text != "" && (col >= len(headings) || strings.TrimSpace(headings[col]) == "") {
+				u.wrong(ref{t.grid.name, row, col}, fmt.Sprintf("%q stands under no heading", text), "give the column its heading, or clear the cell")
+			}
+		}
+	}
 }
 
 // cell is what stands in a row under a title, and where. The column is -1 where the sheet has none of that title.
