@@ -109,9 +109,9 @@ func (a *app) draftCommand() *cobra.Command {
 	f.StringVar(&d.covering, "covering", "", "of the roof")
 	f.StringArrayVar(&d.sections, "section", nil, "ROLE=SECTION, such as 'rafter=47x170'; may be given more than once")
 	f.StringArrayVar(&d.grades, "grade-of", nil, "ROLE=GRADE; may be given more than once")
-	f.StringSliceVar(&d.opening, "opening", nil, "of a floor: at=, clear=, width=, run=")
-	f.StringSliceVar(&d.dormer, "dormer", nil, "at=, width=, depth=, pitch=")
-	f.StringSliceVar(&d.bay, "bay", nil, "at=, width=, out=, and steel= how far inside a cranked steel's high end is carried")
+	f.StringSliceVar(&d.opening, "opening", nil, "of a floor: at= from the west wall to its near edge, clear= from the south wall, width= across the joists, run= along them")
+	f.StringSliceVar(&d.dormer, "dormer", nil, "at= from the west wall to its nearer cheek, width= between its trimming rafters, depth= in plan to where its roof meets the slope, pitch=")
+	f.StringSliceVar(&d.bay, "bay", nil, "at= from the west wall to its nearer side wall, width= between its side walls, out= before the south wall, and steel= how far inside a cranked steel's high end is carried")
 	f.StringVarP(&d.out, "out", "o", "", "write to a file instead of printing")
 	return cmd
 }
