@@ -202,6 +202,21 @@ func TestCasesThatBringNothingAreLeftOut(t *testing.T) {
 	assert.Contains(t, html(t, p), "<td>roof imposed</td>")
 }
 
+// Wind on a gable pushes across the joists that hold it, and so does the wall that it arrives at.
+func TestPushesAreShownWhicheverWayTheyAct(t *testing.T) {
+	text := html(t, page.Page{Result: &finding.Result{}, Takedown: statics.Listing{Cases: []string{"dead", "wind", "snow"}, Members: []statics.ListedMember{
+		{Mark: "B1", Pieces: []statics.ListedPiece{{Piece: "B1", Applied: []float64{1800, 0, 0}, Supports: []statics.ListedSupport{
+			{On: "W1", Vertical: []float64{900, 0, 0}, Horizontal: []float64{0, -250, 0}, Across: []float64{0, 1250, 0}},
+			{On: "W2", Vertical: []float64{900, 0, 0}, Horizontal: []float64{0, 0, 0}, Across: []float64{0, 1250, 0}}}}}},
+		{Mark: "ST1", Pieces: []statics.ListedPiece{{Piece: "ST1", Applied: []float64{0, 0, 0}, HeadPush: []float64{0, 0, 400}}}}},
+		Ground: []statics.Arrived{{Mark: "W1", Total: []float64{900, 0, 0}, X: []float64{0, 250, 0}, Y: []float64{0, 1250, 0}}}}})
+	for _, want := range []string{"<td>W1 0.900; W2 0.900</td>", "<td>W1 0.000 (pushes -0.250, 1.250 across); W2 0.000 (pushes 1.250 across)</td>",
+		"<td>snow</td><td class=\"figure\">0.000</td><td class=\"figure\">0.000</td><td>what holds its head (pushes 0.400)</td>",
+		"<td>wind</td><td>pushed 0.250 along x, 1.250 along y</td>"} {
+		assert.Contains(t, text, want)
+	}
+}
+
 func TestWorkingSaysWhatItWorksOut(t *testing.T) {
 	p := reading()
 	for i := range p.Frame.Members {

@@ -284,12 +284,16 @@ func (v *view) takedown(marks map[string]int, figures takedown.Figures) {
 		row := grounded{Mark: g.Mark}
 		landings := takedown.Landings(g)
 		for c, name := range l.Cases {
-			if c > 0 && figures.Force(g.Total[c]) == figures.Force(0) {
+			pushed := pushes(c, figures, push{g.X, " along x"}, push{g.Y, " along y"})
+			if c > 0 && figures.Force(g.Total[c]) == figures.Force(0) && pushed == "" {
 				continue
 			}
 			var from []string
 			for _, a := range landings {
 				from = append(from, a.Mark+" "+figures.Force(a.Vertical[c]))
+			}
+			if pushed != "" {
+				from = append(from, "pushed "+pushed)
 			}
 			row.Cases = append(row.Cases, [3]string{caseWords(name), strings.Join(from, "; "), figures.Force(g.Total[c])})
 		}
@@ -330,7 +334,7 @@ func (g group) Names() string {
 	if len(g.Marks) == 1 {
 		return g.Marks[0]
 	}
-	return fmt.Sprintf("%d members alike: %s", len(g.Marks), takedown.Runs(g.Marks))
+	return fmt.Sprintf("%d members alike: %s", len(g.Marks), report.Runs(g.Marks))
 }
 
 func rowOf(c int, name string, p statics.ListedPiece, arrivals []takedown.Arrival, figures takedown.Figures) caseRow {
@@ -350,14 +354,35 @@ func rowOf(c int, name string, p statics.ListedPiece, arrivals []takedown.Arriva
 	for _, s := range p.Supports {
 		row.acts = row.acts || figures.Force(s.Vertical[c]) != none
 		text := s.On + " " + figures.Force(s.Vertical[c])
-		if push := figures.Force(s.Horizontal[c]); push != none {
+		if pushed := pushes(c, figures, push{s.Horizontal, ""}, push{s.Across, " across"}); pushed != "" {
 			row.acts = true
-			text += " (pushes " + push + ")"
+			text += " (pushes " + pushed + ")"
 		}
 		reactions = append(reactions, text)
 	}
+	if pushed := pushes(c, figures, push{p.HeadPush, ""}); pushed != "" {
+		row.acts = true
+		reactions = append(reactions, "what holds its head (pushes "+pushed+")")
+	}
 	row.Reactions = strings.Join(reactions, "; ")
 	return row
+}
+
+// push is a level force per case, and which way it acts.
+type push struct {
+	force []float64
+	way   string
+}
+
+// pushes are the level forces of a case that are any.
+func pushes(c int, figures takedown.Figures, list ...push) string {
+	var out []string
+	for _, p := range list {
+		if c < len(p.force) && p.force[c] != 0 && figures.Force(p.force[c]) != figures.Force(0) {
+			out = append(out, figures.Force(p.force[c])+p.way)
+		}
+	}
+	return strings.Join(out, ", ")
 }
 
 // extremes are the largest and the smallest value, the one that is nothing left out.
