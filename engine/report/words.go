@@ -190,3 +190,31 @@ func PlaceWords(p finding.Place) string {
 	}
 	return fmt.Sprintf("%s:%d:%d", p.File, p.Line, p.Column)
 }
+
+// Runs shortens a list of names: those that follow each other by number become "J1#1 to J1#9".
+func Runs(names []string) string {
+	var parts []string
+	for i := 0; i < len(names); {
+		last := i
+		for last+1 < len(names) && follows(names[last], names[last+1]) {
+			last++
+		}
+		switch {
+		case last > i+1:
+			parts = append(parts, names[i]+" to "+names[last])
+		case last == i+1:
+			parts = append(parts, names[i], names[last])
+		default:
+			parts = append(parts, names[i])
+		}
+		i = last + 1
+	}
+	return strings.Join(parts, ", ")
+}
+
+// follows tells whether b is a with the number at its end one higher.
+func follows(a, b string) bool {
+	stem := strings.TrimRight(a, "0123456789")
+	n, err := strconv.Atoi(a[len(stem):])
+	return err == nil && b == stem+strconv.Itoa(n+1)
+}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/xml"
 	"flag"
+	"fmt"
 	"io"
 	"math"
 	"os"
@@ -289,6 +290,48 @@ func TestLabelsOfWallsAndTheirPlatesStandApart(t *testing.T) {
 			}
 		}
 	}
+}
+
+// Forty members lie on each other: as many marks as have a place beside them are written, and the drawing says whose are not.
+func TestMarksThatFindNoRoomAreNamed(t *testing.T) {
+	var f draw.Frame
+	for i := range 40 {
+		mark := fmt.Sprintf("LONG-MARK-%d", i+1)
+		f.Members = append(f.Members, draw.Member{Mark: mark, Pieces: []draw.Piece{{Name: mark, Axis: []model.Point{{X: 0}, {X: 300}}}}})
+	}
+	f.Members = append(f.Members, draw.Member{Mark: "NOWHERE", Pieces: []draw.Piece{{Name: "NOWHERE"}}}, draw.Member{Mark: "FAR", Pieces: []draw.Piece{{Name: "FAR", Axis: []model.Point{{Y: 9000}, {X: 9000, Y: 9000}}}}})
+	d := draw.Plan(f)
+	assert.Equal(t, len(f.Members), len(d.Labels)+len(d.Unnamed)+1, "each is written or named, but for the one that is not drawn")
+	require.NotEmpty(t, d.Unnamed)
+	assert.NotContains(t, d.Unnamed, "NOWHERE")
+	assert.NotContains(t, d.Unnamed, "FAR")
+	first := strings.TrimPrefix(d.Unnamed[0], "LONG-MARK-")
+	want := fmt.Sprintf("%d marks found no room on this drawing: LONG-MARK-%s to LONG-MARK-40.", len(d.Unnamed), first)
+	assert.Equal(t, want, d.UnnamedWords())
+	text := drawn(t, "plan", f)
+	assert.Contains(t, strings.Join(strings.Fields(regexp.MustCompile(`<[^>]*>`).ReplaceAllString(text, " ")), " "), want)
+	assert.Empty(t, draw.Plan(draw.Frame{Members: f.Members[41:]}).UnnamedWords())
+}
+
+// The member that the way is of has its mark, and no number of the list stands on another.
+func TestNumbersOfAWayStandApart(t *testing.T) {
+	for _, mark := range []string{"RB1", "B1", "PO1"} {
+		text := traced(t, "svg", mark)
+		assert.Regexp(t, `<g class="labels"><text [^>]*>`+mark+`( \w+)*</text>`, text)
+		at := regexp.MustCompile(`<circle cx="([0-9.]+)" cy="([0-9.]+)" r="1.9"/>`).FindAllStringSubmatch(text, -1)
+		require.NotEmpty(t, at)
+		for i, a := range at {
+			for _, b := range at[:i] {
+				assert.GreaterOrEqual(t, math.Hypot(number(t, a[1])-number(t, b[1]), number(t, a[2])-number(t, b[2])), 2*1.9, "%s: %v and %v", mark, a, b)
+			}
+		}
+	}
+}
+
+func number(t *testing.T, text string) float64 {
+	v, err := strconv.ParseFloat(text, 64)
+	require.NoError(t, err)
+	return v
 }
 
 func BenchmarkPlan(b *testing.B) {

@@ -21,7 +21,8 @@ type Drawing struct {
 	Dimensions    []Dimension
 	Levels        []Level
 	Bar           Bar
-	Undrawn       int // pieces without an axis
+	Undrawn       int      // pieces without an axis
+	Unnamed       []string // marks of members that are drawn and found no room for it
 }
 
 // Line is the axes of all the pieces of a member, as one SVG path.
@@ -55,7 +56,7 @@ func Plan(f Frame) Drawing {
 	d, extent := begin(f, "Plan", plan, 26)
 	d.Walls = walls(f, d.View)
 	d.Dimensions = dimensions(f, d.View, extent)
-	d.Labels = labels(f, d.View, d.Width, d.Height, d.written())
+	d.Labels, d.Unnamed = labels(f, d.View, d.Width, d.Height, d.written())
 	return d
 }
 
@@ -63,8 +64,16 @@ func Plan(f Frame) Drawing {
 func Axonometric(f Frame) Drawing {
 	d, extent := begin(f, "Axonometric", axonometric, 16)
 	d.Levels = levels(f, d.View, extent)
-	d.Labels = labels(f, d.View, d.Width, d.Height, d.written())
+	d.Labels, d.Unnamed = labels(f, d.View, d.Width, d.Height, d.written())
 	return d
+}
+
+// UnnamedWords says whose marks found no room; nothing where all did.
+func (d Drawing) UnnamedWords() string {
+	if len(d.Unnamed) == 0 {
+		return ""
+	}
+	return report.Counted(len(d.Unnamed), "mark") + " found no room on this drawing: " + report.Runs(d.Unnamed) + "."
 }
 
 // begin draws what both drawings have; foot is the room under the frame, for dimensions and the scale bar.

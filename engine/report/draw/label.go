@@ -9,14 +9,14 @@ import (
 )
 
 // labels names the members, those that call for something first; a label that finds no room is left out, so that the
-// others can be read, and takes no room that is taken.
-func labels(f Frame, v View, width, height float64, room rooms) []Label {
+// others can be read, and takes no room that is taken. The marks of those are unnamed, in the order of the frame.
+func labels(f Frame, v View, width, height float64, room rooms) (out []Label, unnamed []string) {
 	order := make([]int, len(f.Members))
 	for i := range order {
 		order[i] = i
 	}
 	sort.SliceStable(order, func(a, b int) bool { return f.Members[order[a]].State.rank() < f.Members[order[b]].State.rank() })
-	var out []Label
+	left := make([]bool, len(f.Members))
 	for _, i := range order {
 		m := f.Members[i]
 		text := report.Clean(m.Mark)
@@ -24,16 +24,24 @@ func labels(f Frame, v View, width, height float64, room rooms) []Label {
 			text += " " + m.State.Words()
 		}
 		wide := wideOf(text)
-		for _, at := range places(m, v, wide) {
+		at := places(m, v, wide)
+		left[i] = len(at) > 0
+		for _, at := range at {
 			b := box{at[0] - apart, at[1] - textSize, at[0] + wide + apart, at[1] + 0.6}
 			if b.left < 0 || b.right > width || b.top < 0 || b.bottom > height || !room.take(b) {
 				continue
 			}
 			out = append(out, Label{i, at[0], at[1], m.State.Class(), text})
+			left[i] = false
 			break
 		}
 	}
-	return out
+	for i, m := range f.Members {
+		if left[i] {
+			unnamed = append(unnamed, report.Clean(m.Mark))
+		}
+	}
+	return out, unnamed
 }
 
 // apart is half of what is left between two labels side by side, so that they read as two.

@@ -23,5 +23,5 @@ type sheet struct{ draw func(Frame) Drawing }
 
 func (s sheet) Print(w io.Writer, f Framed) error {
 	d := s.draw(f.Frame)
-	return write(w, d.Name+": "+f.Model.Title, f.Frame, d, Over{}, []string{finding.Caution})
+	return write(w, d.Name+": "+f.Model.Title, f.Frame, d, Over{}, nil)
 }

@@ -6,6 +6,7 @@ import (
 	"io"
 	"sync"
 
+	"example.com/scantling/engine/finding"
 	"example.com/scantling/engine/report"
 )
 
@@ -84,7 +85,7 @@ func LegendOf(f Frame) []Legend {
 	return out
 }
 
-// write makes a file of a drawing, with its legend and notes underneath.
+// write makes a file of a drawing, with its legend and notes underneath, whose marks found no room, and the caution.
 func write(w io.Writer, title string, f Frame, d Drawing, over Over, notes []string) error {
 	s := Sheet{Title: report.Clean(title), Drawing: d, Over: over, Legend: LegendOf(f), Style: template.CSS(drawingStyle)}
 	if over.Faint {
@@ -96,7 +97,10 @@ func write(w io.Writer, title string, f Frame, d Drawing, over Over, notes []str
 		y += 4
 	}
 	y += 4
-	for _, note := range notes {
+	if unnamed := d.UnnamedWords(); unnamed != "" {
+		notes = append(notes, unnamed)
+	}
+	for _, note := range append(notes, finding.Caution) {
 		for _, line := range report.Wrap(note, 130) {
 			s.Notes = append(s.Notes, Note{y, line})
 			y += 3.4

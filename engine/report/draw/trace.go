@@ -64,7 +64,8 @@ type tracedSVG struct{}
 func (tracedSVG) Print(w io.Writer, t Trace) error {
 	path := PathOf(t.Frame, t.Mark)
 	d := Axonometric(t.Frame)
-	way := way{frame: t.Frame, view: d.View, involved: map[string]bool{t.Mark: true}, pieces: map[string]Piece{}, taken: rooms{}}
+	d.Labels, d.Unnamed = nil, nil // only those that the path touches are named
+	way := way{frame: t.Frame, view: d.View, met: map[string]bool{t.Mark: true}, pieces: map[string]Piece{}, taken: rooms{}}
 	for _, m := range t.Frame.Members {
 		for _, p := range m.Pieces {
 			way.pieces[p.Name] = p
@@ -76,21 +77,23 @@ func (tracedSVG) Print(w io.Writer, t Trace) error {
 	}
 	over.Down = way.lit(path.Down, func(h Hop) string { return h.To })
 	over.Up = way.lit(path.Up, func(h Hop) string { return h.From })
+	way.name(&d)
 	notes := way.list("Down to ground, the heavy line:", path.Down)
+	way.name(&d)
 	notes = append(notes, way.list("Resting on it, the broken line:", path.Up)...)
+	way.name(&d)
 	over.Bubbles = way.bubbles
-	d.Labels = labels(way.of(), d.View, d.Width, d.Height, way.taken)
-	return write(w, "Load path of "+t.Mark+": "+t.Model.Title, t.Frame, d, over, append(notes, allWords, finding.Caution))
+	return write(w, "Load path of "+t.Mark+": "+t.Model.Title, t.Frame, d, over, append(notes, allWords))
 }
 
 // way gathers what is drawn of a load path.
 type way struct {
-	frame    Frame
-	view     View
-	pieces   map[string]Piece
-	involved map[string]bool // marks
-	bubbles  []Bubble
-	taken    rooms
+	frame   Frame
+	view    View
+	pieces  map[string]Piece
+	met     map[string]bool // marks that the path touches and that are still to be named
+	bubbles []Bubble
+	taken   rooms
 }
 
 // lit is the axes of the pieces at one end of the hops.
@@ -110,11 +113,12 @@ func (w *way) lit(hops []int, end func(Hop) string) string {
 func (w *way) list(title string, hops []int) []string {
 	var notes []string
 	for _, flow := range Flows(w.frame, hops) {
-		w.involved[flow.From], w.involved[flow.To] = true, true
-		x, y := w.view.at(w.frame.Hops[flow.Hops[len(flow.Hops)/2]].At)
-		for tries := 0; tries < 6 && !w.taken.take(box{x - 2, y - 2, x + 2, y + 2}); tries++ {
-			x += 1.5
+		for _, mark := range []string{flow.From, flow.To} {
+			if _, named := w.met[mark]; !named {
+				w.met[mark] = true
+			}
 		}
+		x, y := w.beside(w.view.at(w.frame.Hops[flow.Hops[len(flow.Hops)/2]].At))
 		w.bubbles = append(w.bubbles, Bubble{x, y, len(w.bubbles) + 1})
 		notes = append(notes, fmt.Sprintf("%d  %s", len(w.bubbles), flowWords(flow, w.frame)))
 	}
@@ -124,14 +128,28 @@ func (w *way) list(title string, hops []int) []string {
 	return append([]string{title}, notes...)
 }
 
-// of is the frame of those members alone that the path touches.
-func (w *way) of() Frame {
-	out := w.frame
-	out.Members = nil
-	for _, m := range w.frame.Members {
-		if w.involved[m.Mark] {
-			out.Members = append(out.Members, m)
+// beside is the free place for a bubble that is nearest to its own; its own where none is free.
+func (w *way) beside(x, y float64) (float64, float64) {
+	for away := 0.0; away <= 12; away += 1.5 {
+		for _, side := range [][2]float64{{1, 0}, {0, -1}, {-1, 0}, {0, 1}, {1, -1}, {-1, -1}, {-1, 1}, {1, 1}} {
+			if x, y := x+away*side[0], y+away*side[1]; w.taken.take(box{x - 2, y - 2, x + 2, y + 2}) {
+				return x, y
+			}
 		}
 	}
-	return out
+	return x, y
+}
+
+// name labels the members that the path has met since it was called last, before further bubbles take their room.
+func (w *way) name(d *Drawing) {
+	f := w.frame
+	f.Members = nil
+	for _, m := range w.frame.Members {
+		if w.met[m.Mark] {
+			w.met[m.Mark] = false
+			f.Members = append(f.Members, m)
+		}
+	}
+	written, left := labels(f, d.View, d.Width, d.Height, w.taken)
+	d.Labels, d.Unnamed = append(d.Labels, written...), append(d.Unnamed, left...)
 }

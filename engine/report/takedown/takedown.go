@@ -37,7 +37,7 @@ func (a Alike) Title() string {
 	if len(a.Names) == 1 {
 		return a.Names[0]
 	}
-	return fmt.Sprintf("%d pieces alike, %s", len(a.Names), Runs(a.Names))
+	return fmt.Sprintf("%d pieces alike, %s", len(a.Names), report.Runs(a.Names))
 }
 
 // Group puts pieces that are alike together, in the order of the first of each. Figures count as the same when they
@@ -148,32 +148,4 @@ func clean(v float64) float64 {
 		return 0
 	}
 	return v
-}
-
-// Runs shortens a list of names: those that follow each other by number become "J1#1 to J1#9".
-func Runs(names []string) string {
-	var parts []string
-	for i := 0; i < len(names); {
-		last := i
-		for last+1 < len(names) && follows(names[last], names[last+1]) {
-			last++
-		}
-		switch {
-		case last > i+1:
-			parts = append(parts, names[i]+" to "+names[last])
-		case last == i+1:
-			parts = append(parts, names[i], names[last])
-		default:
-			parts = append(parts, names[i])
-		}
-		i = last + 1
-	}
-	return strings.Join(parts, ", ")
-}
-
-// follows tells whether b is a with the number at its end one higher.
-func follows(a, b string) bool {
-	stem := strings.TrimRight(a, "0123456789")
-	n, err := strconv.Atoi(a[len(stem):])
-	return err == nil && b == stem+strconv.Itoa(n+1)
 }

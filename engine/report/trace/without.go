@@ -8,7 +8,6 @@ import (
 
 	"example.com/scantling/engine/finding"
 	"example.com/scantling/engine/report"
-	"example.com/scantling/engine/report/takedown"
 )
 
 // Removal is what changes when a member is taken out.
@@ -129,7 +128,7 @@ func (l Loose) names() string {
 	if len(l.Pieces) < 2 {
 		return l.Mark
 	}
-	return takedown.Runs(l.Pieces)
+	return report.Runs(l.Pieces)
 }
 
 // loose says what happens to a member.

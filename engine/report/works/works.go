@@ -11,7 +11,6 @@ import (
 
 	"example.com/scantling/engine/finding"
 	"example.com/scantling/engine/report"
-	"example.com/scantling/engine/report/takedown"
 )
 
 // Sheet is the order of works of one model.
@@ -87,7 +86,7 @@ func (textPrinter) Print(w io.Writer, s Sheet) error {
 func lifts(s Step) string {
 	words := make([]string, len(s.Lifts))
 	for i, marks := range s.Lifts {
-		words[i] = takedown.Runs(marks)
+		words[i] = report.Runs(marks)
 	}
 	return strings.Join(words, "; then ")
 }
@@ -110,7 +109,7 @@ func (s *sheet) point(p Point) {
 	s.block("    "+box+" ", fmt.Sprintf("Hold. See %s (%s) before %s", name, p.Role, p.Before))
 	const under = "          "
 	if len(p.In) > 0 {
-		s.block(under+"in first: ", takedown.Runs(p.In))
+		s.block(under+"in first: ", report.Runs(p.In))
 	}
 	for _, see := range p.See {
 		s.block(under+"- ", see)
