@@ -447,6 +447,17 @@ func TestContextEndsARegion(t *testing.T) {
 	})
 }
 
+func TestStartingClearsUpAfterAProgramThatWasKilled(t *testing.T) {
+	leavesNothing(t, func() {
+		left := filepath.Join(os.Getenv("TMPDIR"), "scantling-region-1", "sockets")
+		require.NoError(t, os.MkdirAll(left, 0o700))
+		c := host.Start(background, host.Options{Shipped: "oakshire"})
+		defer c.Close()
+		_, err := c.Describe(background)
+		require.NoError(t, err)
+	})
+}
+
 func TestClosingWhileStartingLeavesNothing(t *testing.T) {
 	leavesNothing(t, func() {
 		for _, name := range []string{"oakshire", "silent"} {

@@ -3,6 +3,7 @@
 package host
 
 import (
+	"errors"
 	"os"
 	"os/exec"
 )
@@ -13,3 +14,7 @@ const loopbackNetwork = "tcp"
 func separate(*exec.Cmd) {}
 
 func killGroup(p *os.Process) { _ = p.Kill() }
+
+func tryLock(*os.File) error { return errors.ErrUnsupported }
+
+func private(os.FileInfo) bool { return false }

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"time"
 
 	"github.com/hashicorp/go-plugin"
@@ -19,7 +18,7 @@ import (
 
 // remote reaches a region in its own process.
 type remote struct {
-	folder  string // private; holds the socket and, if it is not ours, the executable
+	folder  folder // holds the socket and, if it is not ours, the executable
 	process *process
 	plugin  *plugin.Client
 	calls   wire.RegionClient
@@ -135,7 +134,7 @@ func (r *remote) close() {
 		case <-time.After(5 * time.Second): // nothing is known that would make it wait; Close must not hang on it
 		}
 	}
-	_ = os.RemoveAll(r.folder)
+	r.folder.remove()
 }
 
 // remoteStream is a stream of batches over gRPC.

@@ -97,7 +97,7 @@ func (o Options) executable(folder string) (string, []string, *Failure) {
 func launch(ctx context.Context, o Options, within time.Duration) (*remote, *Failure) {
 	ctx, cancel := context.WithTimeoutCause(ctx, within, errSlow)
 	defer cancel()
-	folder, err := os.MkdirTemp(shortTemp(), "scantling-")
+	folder, err := newFolder(shortTemp())
 	if err != nil {
 		return nil, unstartable(err, "set TMPDIR to a folder that can be written to")
 	}
@@ -111,12 +111,12 @@ func launch(ctx context.Context, o Options, within time.Duration) (*remote, *Fai
 }
 
 func (r *remote) start(ctx context.Context, o Options, within time.Duration) *Failure {
-	path, arguments, failure := o.executable(r.folder)
+	path, arguments, failure := o.executable(r.folder.path)
 	if failure != nil {
 		return failure
 	}
 	var err error
-	if r.process, err = newProcess(path, arguments, r.folder); err != nil {
+	if r.process, err = newProcess(path, arguments, r.folder.path); err != nil {
 		return unstartable(err, "")
 	}
 	identity, certificate, err := mutualTLS()
@@ -136,7 +136,7 @@ func (r *remote) start(ctx context.Context, o Options, within time.Duration) *Fa
 		AllowedProtocols: []plugin.Protocol{plugin.ProtocolGRPC},
 		StartTimeout:     within + time.Hour, // ours ends it, and knows why
 		Logger:           hclog.NewNullLogger(),
-		UnixSocketConfig: &plugin.UnixSocketConfig{TempDir: r.folder},
+		UnixSocketConfig: &plugin.UnixSocketConfig{TempDir: r.folder.path},
 		GRPCDialOptions: []grpc.DialOption{
 			grpc.WithDefaultCallOptions(grpc.MaxCallRecvMsgSize(region.MaxMessage), grpc.MaxCallSendMsgSize(region.MaxMessage)),
 			grpc.WithInitialWindowSize(wire.Window), grpc.WithInitialConnWindowSize(wire.Window),
@@ -144,6 +144,7 @@ func (r *remote) start(ctx context.Context, o Options, within time.Duration) *Fa
 	})
 	connected := make(chan error, 1)
 	go func() { connected <- r.connect() }()
+	removeAbandoned(filepath.Dir(r.folder.path)) // while it starts
 	select {
 	case err = <-connected:
 		if err != nil && ctx.Err() != nil {
@@ -205,7 +206,7 @@ func copyExecutable(from, to string) error {
 
 // shortTemp is the folder for temporary files, unless the path of a socket in it would be longer than systems allow.
 func shortTemp() string {
-	const longest = 44 // 104 bytes on the strictest system, less what go-plugin and we add
+	const longest = 37 // 104 bytes on the strictest system, less what go-plugin and we add
 	if temp := os.TempDir(); len(temp) <= longest {
 		return temp
 	}
