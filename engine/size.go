@@ -144,7 +144,7 @@ func (z *sizer) gather(ctx context.Context, stock []sizing.Stock) error {
 	}
 	z.prep = prep
 	z.reach()
-	z.taken = facts.NewBase(z.base.Filled, z.lists, z.reachedPieces())
+	z.taken = facts.NewBase(z.base.Filled, z.lists, z.reachedPieces(), z.base.Description.Beside)
 	z.ofOneKind()
 	return nil
 }

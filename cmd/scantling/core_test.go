@@ -81,7 +81,9 @@ func (s subject) conforms(t *testing.T) {
 	})
 	assert.True(t, found.Conforms(), strings.Join(found.Lines(), "\n"))
 	for _, r := range found.Results {
-		assert.Empty(t, r.Skipped, r.Check)
+		if r.Skipped != "it names none, so that any may" {
+			assert.Empty(t, r.Skipped, r.Check)
+		}
 	}
 }
 

@@ -65,7 +65,8 @@ func (f *Filled) LeaveRegion(facts []vocabulary.Fact, reason string) {
 	}
 }
 
-// Take fills a region's facts from its answer to a batch: every piece of a class gets the class's value.
+// Take fills a region's facts from its answer to a batch: every piece of a class gets the class's value. What has been
+// recalled stays.
 func (f *Filled) Take(facts []vocabulary.Fact, out *region.Derived) {
 	f.answering.Lock()
 	defer f.answering.Unlock()
@@ -78,8 +79,11 @@ func (f *Filled) Take(facts []vocabulary.Fact, out *region.Derived) {
 		if fact == nil || f.Columns[fact.ID()] == nil {
 			continue
 		}
-		c := f.Columns[fact.ID()]
+		c, recalled := f.Columns[fact.ID()], f.Source.Base != nil && !f.dependsOnBeside(fact)
 		for i, class := range out.ID {
+			if recalled && f.besideOnly(class) {
+				continue
+			}
 			j := i*len(facts) + k
 			f.governs[int(class)*len(facts)+k] = out.Combination[j]
 			for _, row := range f.Classes.Rows(class) {

@@ -15,11 +15,13 @@ type Base struct {
 	*Filled
 	inside map[uint64]int32               // class by the signature of what acts inside its pieces
 	told   map[int32]func() *region.Batch // by class: what the region is told of it
+	beside []string                       // the region's facts that depend on what stands beside; none: any may
 }
 
-// NewBase is a base for documents that differ in some of the pieces. Lists name the sections and grades of all of them.
-func NewBase(f *Filled, l *Lists, pieces []int32) *Base {
-	b := &Base{Filled: f, inside: map[uint64]int32{}, told: map[int32]func() *region.Batch{}}
+// NewBase is a base for documents that differ in some of the pieces. Lists name the sections and grades of all of them;
+// beside the region's facts that depend on what stands beside a piece, as its description does.
+func NewBase(f *Filled, l *Lists, pieces []int32, beside []string) *Base {
+	b := &Base{Filled: f, inside: map[uint64]int32{}, told: map[int32]func() *region.Batch{}, beside: beside}
 	f.signs = map[int32]uint64{}
 	s := newSigner(f.work, f.signed.seed, f.signed.members)
 	for _, piece := range pieces {
@@ -27,7 +29,11 @@ func NewBase(f *Filled, l *Lists, pieces []int32) *Base {
 		inside, _ := s.piece(piece)
 		f.signs[piece], b.inside[inside] = inside, class
 		if b.told[class] == nil && f.judged(piece) == "" {
-			b.told[class] = sync.OnceValue(func() *region.Batch { return newBatchWriter(f, l, false).one(class) })
+			b.told[class] = sync.OnceValue(func() *region.Batch {
+				w := newBatchWriter(f, l, false)
+				w.bare = len(beside) > 0
+				return w.one(class)
+			})
 		}
 	}
 	return b
@@ -115,6 +121,17 @@ func (f *Filled) toldBefore(class int32) *region.Batch {
 	return nil
 }
 
+// besideOnly says whether no more of a class differs from the base than what stands beside its pieces, and the region has said
+// which of its facts depend on that.
+func (f *Filled) besideOnly(class int32) bool {
+	return f.within != nil && f.base[class] < 0 && f.within[class] >= 0 && len(f.Source.Base.beside) > 0
+}
+
+// dependsOnBeside says whether a fact of the region is one that must be judged anew for such a class.
+func (f *Filled) dependsOnBeside(fact *vocabulary.Fact) bool {
+	return slices.Contains(f.Source.Base.beside, fact.Name)
+}
+
 // take copies a part of a summary.
 func (s *summary) take(part effect, from *summary) {
 	switch part {
@@ -130,7 +147,8 @@ func (s *summary) take(part effect, from *summary) {
 	}
 }
 
-// Recall fills a region's facts of the classes that are taken over from the base. It comes after FillRegion.
+// Recall fills a region's facts of the classes that are taken over from the base, and of those in which only what stands beside
+// is another the facts that do not depend on it. It comes after FillRegion.
 func (f *Filled) Recall(facts []vocabulary.Fact) {
 	b := f.Source.Base
 	for k := range facts {
@@ -138,8 +156,11 @@ func (f *Filled) Recall(facts []vocabulary.Fact) {
 		if fact == nil || f.Columns[fact.ID()] == nil || b.Columns[fact.ID()] == nil {
 			continue
 		}
-		c, from := f.Columns[fact.ID()], b.Columns[fact.ID()]
+		c, from, depends := f.Columns[fact.ID()], b.Columns[fact.ID()], f.dependsOnBeside(fact)
 		for class, alike := range f.base {
+			if f.besideOnly(int32(class)) && !depends {
+				alike = f.within[class]
+			}
 			if alike < 0 {
 				continue
 			}

@@ -69,6 +69,7 @@ type batchWriter struct {
 	fr      *frame.Frame
 	l       *Lists
 	working bool
+	bare    bool // stations are left out
 	analyst *statics.Analyst
 	alone   []region.Combination   // each case by itself
 	moving  region.Combination     // what may stand anywhere, by itself
@@ -202,7 +203,9 @@ func (w *batchWriter) piece(class, piece int32) {
 		w.b.Pieces.Movable = append(w.b.Pieces.Movable, w.f.work.unmoved(e))
 		w.reactions(e, piece)
 		w.spans(e, piece)
-		w.stations(e, piece)
+		if !w.bare {
+			w.stations(e, piece)
+		}
 		w.alike()
 	}
 	p := &w.b.Pieces

@@ -28,7 +28,7 @@ func over(t *testing.T, base *Filled, doc *model.Document, differs int32) *Fille
 		src.Same[i] = -1
 	}
 	lists := NewLists(&model.Document{Members: slices.Concat(base.Source.Down.Frame.Document.Members, doc.Members)})
-	src.Base = NewBase(base, lists, all)
+	src.Base = NewBase(base, lists, all, nil)
 	return Fill(src)
 }
 

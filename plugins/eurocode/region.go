@@ -37,6 +37,7 @@ func (eurocode) Describe(context.Context) (*region.Description, error) {
 		Codes:    slices.Clone(Codes),
 		Contract: region.ContractVersion,
 		Facts:    slices.Clone(facts),
+		Beside:   []string{facts[masonryBearing].Name},
 		Packs:    []region.PackFile{{Name: "eurocode.yaml", Data: pack}},
 		Uses:     usesOfSpans(),
 		Stock:    stock(),

@@ -38,9 +38,15 @@ type Description struct {
 	Codes    []string // ISO 3166-2 codes served, such as "GB-ENG"
 	Contract int      // ContractVersion that it was written for
 	Facts    []vocabulary.Fact
-	Packs    []PackFile
-	Uses     []string // uses that Span knows: "floor joist", "rafter" ...
-	Stock    []Stock  // what a yard in that region commonly has
+
+	// Beside names the facts that depend on what else stands on the walls under a piece: on CaseBeside, CaseTurn and
+	// BesideUnknown of its contacts. They must not depend on stations, which are left out where nothing else of a piece has
+	// changed and only these facts are wanted. With none named, any fact may depend on it, and all is told again.
+	Beside []string
+
+	Packs []PackFile
+	Uses  []string // uses that Span knows: "floor joist", "rafter" ...
+	Stock []Stock  // what a yard in that region commonly has
 }
 
 // PackFile is one file of a rule pack: the pack itself or a table beside it.

@@ -6,6 +6,7 @@ import (
 	"math"
 	"path"
 	"regexp"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -91,6 +92,13 @@ func CheckDescription(d *region.Description) error {
 	}
 	if c.count("facts", len(d.Facts), maxFacts) {
 		c.facts(d.Facts)
+	}
+	if c.count("facts that depend on what stands beside", len(d.Beside), len(d.Facts)) {
+		for _, name := range d.Beside {
+			if !slices.ContainsFunc(d.Facts, func(f vocabulary.Fact) bool { return f.Name == name }) {
+				c.add("%q depends on what stands beside, and is none of its facts", printable(name, 60))
+			}
+		}
 	}
 	if c.count("pack files", len(d.Packs), maxPacks) {
 		c.packs(d.Packs)

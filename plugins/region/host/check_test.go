@@ -41,6 +41,7 @@ func TestDescriptionIsHeldToTheContract(t *testing.T) {
 		{"a fact that is a text", func(d *region.Description) { d.Facts[0].Type = vocabulary.Text }, "oak.bending is neither a number nor a truth"},
 		{"a truth with a dimension", func(d *region.Description) { d.Facts[4].Dimension = model.Length }, "oak.stocky is a truth with a dimension"},
 		{"a dimension out of this world", func(d *region.Description) { d.Facts[0].Dimension.Length = 99 }, "oak.bending has a dimension with the exponent 99"},
+		{"beside a fact that it does not have", func(d *region.Description) { d.Beside = []string{"oak.bark"} }, `"oak.bark" depends on what stands beside, and is none of its facts`},
 		{"a pack outside its folder", func(d *region.Description) { d.Packs[0].Name = "../house.yaml" }, `the pack file "../house.yaml" is not a plain file name`},
 		{"a pack twice", func(d *region.Description) { d.Packs = append(d.Packs, d.Packs[0]) }, "the pack file oakshire.yaml is given twice"},
 		{"an empty pack", func(d *region.Description) { d.Packs[0].Data = nil }, "the pack file oakshire.yaml has 0 bytes"},

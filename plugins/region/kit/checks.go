@@ -27,6 +27,7 @@ var checks = []check{
 	{name: "how many pieces a row stands for changes no answer", run: multiplicityNeutral},
 	{name: "more load never lowers a ratio", run: moreLoad},
 	{name: "more load beside a bearing on a wall never lowers a ratio", run: moreBeside},
+	{name: "no fact but those that it names depends on the load beside, and those not on stations", run: namesBeside},
 	{name: "an unknown section or grade gives no value where it feeds one", run: unknownInDerive},
 	{name: "it lists its working when asked", run: showsWorking},
 	{name: "it answers an empty batch", run: emptyBatch},
@@ -193,6 +194,56 @@ func moreBeside(ctx context.Context, s *subject) error {
 		}
 		return beams
 	})
+}
+
+// namesBeside asks about beams on walls with more load beside them, and then without their stations.
+func namesBeside(ctx context.Context, s *subject) error {
+	if len(s.description.Beside) == 0 {
+		return nothing("it names none, so that any may")
+	}
+	beams := s.beams(60, 2)
+	for i := range beams {
+		beams[i].Beside = 0.5
+	}
+	first, err := s.judge(ctx, beams, nil)
+	if err != nil {
+		return err
+	}
+	for i := range beams {
+		beams[i].Beside = 20
+	}
+	more, err := s.judge(ctx, beams, nil)
+	if err != nil {
+		return err
+	}
+	if err := s.agree(first, more, func(name string) bool { return !slices.Contains(s.description.Beside, name) }); err != nil {
+		return fmt.Errorf("with more load beside it on the wall %w", err)
+	}
+	bare := Batch(s.site, s.preparation, beams, nil)
+	bare.Stations = region.Stations{}
+	clear(bare.Pieces.StationStart)
+	answers, err := s.derive(ctx, bare)
+	if err != nil {
+		return err
+	}
+	if err := s.agree(more, answers[0], func(name string) bool { return slices.Contains(s.description.Beside, name) }); err != nil {
+		return fmt.Errorf("without stations %w", err)
+	}
+	return nil
+}
+
+// agree compares some of the facts of two answers.
+func (s *subject) agree(first, second *region.Derived, asked func(name string) bool) error {
+	for k := range second.Value {
+		if !asked(s.fact(k).Name) {
+			continue
+		}
+		was, is := first.Reasons[first.Reason[k]], second.Reasons[second.Reason[k]]
+		if was != is || was == "" && (first.Value[k] != second.Value[k] || first.Combination[k] != second.Combination[k] || first.Contact[k] != second.Contact[k]) {
+			return fmt.Errorf("%s is no longer %v %q but %v %q", s.fact(k).Name, first.Value[k], was, second.Value[k], is)
+		}
+	}
+	return nil
 }
 
 // rising takes every plain number for a ratio of demand over capacity, as the contract does.

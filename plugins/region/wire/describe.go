@@ -11,7 +11,7 @@ import (
 
 // PackDescription is the message of a description.
 func PackDescription(d *region.Description) *Description {
-	m := &Description{Id: d.ID, Title: d.Title, Edition: d.Edition, Codes: d.Codes, Contract: int32(d.Contract), Uses: d.Uses}
+	m := &Description{Id: d.ID, Title: d.Title, Edition: d.Edition, Codes: d.Codes, Contract: int32(d.Contract), Uses: d.Uses, Beside: d.Beside}
 	for _, f := range d.Facts {
 		m.Facts = append(m.Facts, &Fact{
 			Name: f.Name, Subject: f.Subject.String(), Type: f.Type.String(), Text: f.Text, Keys: f.Keys, Counts: f.Counts,
@@ -29,7 +29,7 @@ func PackDescription(d *region.Description) *Description {
 
 // UnpackDescription is the description of a message. Only what has no place in the types is an error.
 func UnpackDescription(m *Description) (*region.Description, error) {
-	d := &region.Description{ID: m.GetId(), Title: m.GetTitle(), Edition: m.GetEdition(), Codes: m.GetCodes(), Contract: int(m.GetContract()), Uses: m.GetUses()}
+	d := &region.Description{ID: m.GetId(), Title: m.GetTitle(), Edition: m.GetEdition(), Codes: m.GetCodes(), Contract: int(m.GetContract()), Uses: m.GetUses(), Beside: m.GetBeside()}
 	for _, f := range m.GetFacts() {
 		fact, err := unpackFact(f)
 		if err != nil {

@@ -148,6 +148,7 @@ type Description struct {
 	Packs         []*PackFile            `protobuf:"bytes,7,rep,name=packs,proto3" json:"packs,omitempty"`
 	Uses          []string               `protobuf:"bytes,8,rep,name=uses,proto3" json:"uses,omitempty"`
 	Stock         []*Stock               `protobuf:"bytes,9,rep,name=stock,proto3" json:"stock,omitempty"`
+	Beside        []string               `protobuf:"bytes,10,rep,name=beside,proto3" json:"beside,omitempty"` // names of facts
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -241,6 +242,13 @@ func (x *Description) GetUses() []string {
 func (x *Description) GetStock() []*Stock {
 	if x != nil {
 		return x.Stock
+	}
+	return nil
+}
+
+func (x *Description) GetBeside() []string {
+	if x != nil {
+		return x.Beside
 	}
 	return nil
 }
@@ -3498,7 +3506,7 @@ var File_region_proto protoreflect.FileDescriptor
 const file_region_proto_rawDesc = "" +
 	"\n" +
 	"\fregion.proto\x12\x13scantling.region.v1\"\x11\n" +
-	"\x0fDescribeRequest\"\xab\x02\n" +
+	"\x0fDescribeRequest\"\xc3\x02\n" +
 	"\vDescription\x12\x0e\n" +
 	"\x02id\x18\x01 \x01(\tR\x02id\x12\x14\n" +
 	"\x05title\x18\x02 \x01(\tR\x05title\x12\x18\n" +
@@ -3508,7 +3516,9 @@ const file_region_proto_rawDesc = "" +
 	"\x05facts\x18\x06 \x03(\v2\x19.scantling.region.v1.FactR\x05facts\x123\n" +
 	"\x05packs\x18\a \x03(\v2\x1d.scantling.region.v1.PackFileR\x05packs\x12\x12\n" +
 	"\x04uses\x18\b \x03(\tR\x04uses\x120\n" +
-	"\x05stock\x18\t \x03(\v2\x1a.scantling.region.v1.StockR\x05stock\"\xc6\x01\n" +
+	"\x05stock\x18\t \x03(\v2\x1a.scantling.region.v1.StockR\x05stock\x12\x16\n" +
+	"\x06beside\x18\n" +
+	" \x03(\tR\x06beside\"\xc6\x01\n" +
 	"\x04Fact\x12\x12\n" +
 	"\x04name\x18\x01 \x01(\tR\x04name\x12\x18\n" +
 	"\asubject\x18\x02 \x01(\tR\asubject\x12\x12\n" +

@@ -56,9 +56,10 @@ func (oakshire) Describe(context.Context) (*region.Description, error) {
 			deflection: ratio("oak.deflection", "deflection over a 250th of the span"),
 			stocky:     {Subject: vocabulary.Member, Name: "oak.stocky", Type: vocabulary.Truth, Text: "the depth is at most four times the width", Keys: []string{"section"}},
 		},
-		Packs: []region.PackFile{{Name: "oakshire.yaml", Data: pack}},
-		Uses:  []string{"floor joist"},
-		Stock: []region.Stock{{Section: "50x200", Grades: []string{"H20", "H30"}, Lengths: []float64{3600, 4800}}},
+		Beside: []string{"oak.bearing"}, // which follows from its contacts alone
+		Packs:  []region.PackFile{{Name: "oakshire.yaml", Data: pack}},
+		Uses:   []string{"floor joist"},
+		Stock:  []region.Stock{{Section: "50x200", Grades: []string{"H20", "H30"}, Lengths: []float64{3600, 4800}}},
 	}, nil
 }
 
