@@ -18,6 +18,7 @@ import (
 	"example.com/scantling/engine/sizing"
 	"example.com/scantling/model"
 	"example.com/scantling/plugins/region"
+	"example.com/scantling/plugins/region/host"
 	"example.com/scantling/rules/pack"
 )
 
@@ -55,7 +56,9 @@ func (s *Session) Size(ctx context.Context, src *Source, mark string, o SizeOpti
 	if len(z.tries) == 0 {
 		out.Notes = append(out.Notes, "The stock holds nothing of the member's own material.")
 	}
-	z.tryAll(ctx)
+	if err := z.tryAll(ctx); err != nil {
+		out.Incomplete = append(out.Incomplete, err.Error())
+	}
 	z.decide(out)
 	return out, nil
 }
@@ -87,6 +90,7 @@ type sizer struct {
 	loaded  map[int32]bool // members whose supports or loads the swap may change, the member itself among them
 	reached map[int32]bool // those, and what stands on the same walls
 	taken   *facts.Base
+	talk    *host.Talk
 	tries   []*try
 	now     *try
 	doubled *try // the member at twice the size: what that does not mend is no matter of size
@@ -296,14 +300,18 @@ func (z *sizer) same(f *frame.Frame, but map[int32]bool) []int32 {
 	return out
 }
 
-// tryAll tries every option, as many at a time as there are processors.
-func (z *sizer) tryAll(ctx context.Context) {
+// tryAll tries every option, as many at a time as there are processors. The error is the region's.
+func (z *sizer) tryAll(ctx context.Context) error {
+	var err error
+	if z.talk, err = z.base.Client.Talk(ctx, z.site, z.prep); err != nil {
+		return err
+	}
 	queue := make(chan *try)
 	var workers sync.WaitGroup
 	for range max(1, runtime.GOMAXPROCS(0)) {
 		workers.Go(func() {
 			for t := range queue {
-				z.try(ctx, t)
+				z.try(t)
 			}
 		})
 	}
@@ -312,19 +320,21 @@ func (z *sizer) tryAll(ctx context.Context) {
 	}
 	close(queue)
 	workers.Wait()
+	return z.talk.Close()
 }
 
 // try checks the frame with one option in place, taking over from the base what it does not touch.
-func (z *sizer) try(ctx context.Context, t *try) {
+func (z *sizer) try(t *try) {
 	b := z.base
 	r := &Run{Source: &Source{Document: t.doc, File: b.Source.File}, Code: b.Code, Lists: z.lists, Description: b.Description, Site: z.site,
 		Preparation: z.prep, Before: b.Before, Set: b.Set, Client: b.Client}
 	fr := frame.Assemble(t.doc, frame.After)
-	r.Down = b.Down.Again(r.input(fr), z.same(fr, z.loaded))
+	inside := z.same(fr, z.loaded)
+	r.Down = b.Down.Again(r.input(fr), inside)
 	src := &facts.Source{Book: b.Filled.Book, Down: r.Down, Before: r.Before, Combinations: r.Combinations, Served: true,
-		Assumptions: b.Filled.Source.Assumptions, Base: z.taken, Differs: int32(z.member), Same: z.same(fr, z.reached)}
+		Assumptions: b.Filled.Source.Assumptions, Base: z.taken, Differs: int32(z.member), Same: z.same(fr, z.reached), Inside: inside}
 	r.Filled = facts.Fill(src)
-	if t.err = r.deriveOver(ctx); t.err != nil {
+	if t.err = r.deriveOver(z.talk); t.err != nil {
 		return
 	}
 	r.Judgement = r.Set.Judge(r.Filled.Facts, pack.Options{Touched: r.Filled.Touched()})
@@ -336,12 +346,11 @@ func (z *sizer) try(ctx context.Context, t *try) {
 }
 
 // deriveOver has the region judge the classes that are not taken over.
-func (r *Run) deriveOver(ctx context.Context) error {
+func (r *Run) deriveOver(talk *host.Talk) error {
 	r.Filled.FillRegion(r.Description.Facts)
 	r.Filled.Recall(r.Description.Facts)
-	return r.Client.Derive(ctx, r.Site, r.Preparation, r.Filled.Batches(r.Lists, nil, false), func(_ *region.Batch, out *region.Derived) error {
+	return talk.Ask(r.Filled.Batches(r.Lists, nil, false), func(_ *region.Batch, out *region.Derived) {
 		r.Filled.Take(r.Description.Facts, out)
-		return nil
 	})
 }
 

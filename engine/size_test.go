@@ -9,7 +9,6 @@ import (
 	"slices"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -209,34 +208,6 @@ func TestRankingIsByTheWorstRatio(t *testing.T) {
 	for _, m := range r.Members {
 		assert.NotEmpty(t, m.Governs)
 		assert.Positive(t, m.Use)
-	}
-}
-
-// BenchmarkSize tries the region's stock in a member's place. "times" is how many options are tried while the whole
-// frame is checked once.
-func BenchmarkSize(b *testing.B) {
-	s := fixture.Served(b, "GB-ENG", eurocode.New())
-	src := fixture.Demo(b)
-	for _, mark := range []string{"GJ1", "GB1", "P2", "RN", "RB1"} {
-		b.Run(mark, func(b *testing.B) {
-			b.ReportAllocs()
-			var checking, sizing time.Duration
-			tried := 0
-			for b.Loop() {
-				started := time.Now()
-				_, err := s.Check(context.Background(), src, engine.Options{})
-				require.NoError(b, err)
-				whole := time.Since(started)
-				started = time.Now()
-				c, err := s.Size(context.Background(), src, mark, engine.SizeOptions{})
-				require.NoError(b, err)
-				checking += whole
-				sizing += time.Since(started) - whole // Size checks the frame once itself
-				tried = c.Tried
-			}
-			b.ReportMetric(float64(tried), "options")
-			b.ReportMetric(float64(checking)/(float64(sizing)/float64(tried)), "times")
-		})
 	}
 }
 

@@ -4,7 +4,9 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"os"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -76,6 +78,47 @@ func BenchmarkBoundary(b *testing.B) {
 			b.ReportMetric(own/spent, "share")
 		})
 	}
+}
+
+// BenchmarkSize tries what the region's yards stock in a member's place, with the region in either way. "times" is how many
+// options are tried while the whole frame is checked once, all being warm.
+func BenchmarkSize(b *testing.B) {
+	text, err := os.ReadFile(demo("quillmere.json"))
+	require.NoError(b, err)
+	doc, problems := read.Document(text, "quillmere.json")
+	require.Empty(b, problems)
+	src := &engine.Source{Document: doc, Text: text, File: "quillmere.json"}
+	for _, way := range bothWays {
+		b.Run(way.name, func(b *testing.B) {
+			session := engine.NewSession(way, nil)
+			defer session.Close()
+			for _, mark := range []string{"GJ1", "GB1", "P2", "RN", "RB1"} {
+				b.Run(mark, func(b *testing.B) { triedAgainstWhole(b, session, src, mark) })
+			}
+		})
+	}
+}
+
+func triedAgainstWhole(b *testing.B, session *engine.Session, src *engine.Source, mark string) {
+	b.ReportAllocs()
+	var checks, sizes time.Duration
+	tried := 0
+	for b.Loop() {
+		started := time.Now()
+		_, err := session.Check(b.Context(), src, engine.Options{})
+		require.NoError(b, err)
+		whole := time.Since(started)
+		started = time.Now()
+		choice, err := session.Size(b.Context(), src, mark, engine.SizeOptions{})
+		require.NoError(b, err)
+		checks += whole
+		sizes += time.Since(started) - whole // Size checks the frame once itself
+		tried = choice.Tried
+	}
+	option := sizes.Seconds() / float64(tried)
+	b.ReportMetric(float64(tried), "options")
+	b.ReportMetric(option/float64(b.N)*1e3, "ms/option")
+	b.ReportMetric(checks.Seconds()/option, "times")
 }
 
 // street is floors of joists, each floor between walls of its own and each joist under a load of its own.

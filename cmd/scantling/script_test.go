@@ -16,6 +16,9 @@ import (
 // TestMain makes the test binary be the command itself, so that scripts run what a user runs, regions and all. It serves
 // regions with faults too.
 func TestMain(m *testing.M) {
+	if os.Getenv("GOGC") == "" {
+		collectLate() // as main does, also where this program is the region
+	}
 	all := faulty.Around(eurocode.New)
 	maps.Copy(all, servers())
 	host.ServeIfAsked(all)

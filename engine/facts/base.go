@@ -67,7 +67,12 @@ func (w *work) classifyOver() {
 		if known {
 			was = b.Classes.Of[same]
 		} else {
-			inside, signature = s.piece(piece)
+			if then := w.Source.Inside[i]; then >= 0 {
+				inside = b.signs[then]
+				signature = s.all(inside, piece)
+			} else {
+				inside, signature = s.piece(piece)
+			}
 			w.signs[piece] = inside
 			was, known = b.signed.classes[signature]
 		}

@@ -77,7 +77,7 @@ type batchWriter struct {
 	pushes  map[int32][]plane.Push // of its supports by what may stand anywhere on it, for 1 N, by class
 	b       *region.Batch          // nil before its first piece
 	full    int                    // bytes at which the batch is handed on
-	room    int                    // numbers of each kind of force that a batch has room for before it grows; 0: few pieces are told
+	room    room                   // of a batch before it grows
 	words   map[string]int32
 	text    int // bytes of the words
 	places  []place
@@ -117,42 +117,54 @@ func (w *batchWriter) fresh() {
 	w.words, w.text = map[string]int32{"": 0}, 0
 	p.ContactStart, p.StationStart, p.SpanStart = []int32{0}, []int32{0}, []int32{0}
 	p.NotchStart, p.HoleStart = []int32{0}, []int32{0}
-	s, room := &w.b.Stations, w.room // what a batch mostly is: four numbers of eight bytes a combination
-	s.N, s.V, s.M, s.MomentOut = make([]float64, 0, room), make([]float64, 0, room), make([]float64, 0, room), make([]float64, 0, room)
-	c := &w.b.Contacts
-	c.Down, c.Up, c.Along = make([]float64, 0, room/3), make([]float64, 0, room/3), make([]float64, 0, room/3)
+	s, c, r := &w.b.Stations, &w.b.Contacts, w.room
+	s.N, s.V, s.M, s.MomentOut = make([]float64, 0, r.stations), make([]float64, 0, r.stations), make([]float64, 0, r.stations), make([]float64, 0, r.stations)
+	c.Down, c.Up, c.Along = make([]float64, 0, r.contacts), make([]float64, 0, r.contacts), make([]float64, 0, r.contacts)
+	w.b.Spans.Deflection = make([]float64, 0, r.spans)
 }
 
 func (w *batchWriter) take() *region.Batch {
 	b := w.b
 	w.full, w.b = min(2*w.full, batchBytes), nil
-	if w.room > 0 {
+	if w.room != (room{}) {
 		w.room = roomFor(w.full)
 	}
 	return b
 }
 
-// roomFor is how many numbers there are of each kind in a batch of so many bytes.
-func roomFor(bytes int) int { return bytes * 5 / 4 / 32 }
+// room is how many numbers per combination a batch has room for, of each kind. A batch is mostly these; where few pieces are told
+// there is none.
+type room struct{ stations, contacts, spans int }
+
+// roomFor is about how many there are in a batch of so many bytes: four of eight bytes a station, a third as many contacts.
+func roomFor(bytes int) room {
+	stations := bytes * 5 / 4 / 32
+	return room{stations, stations / 3, stations / 10}
+}
 
 // roomOver is how many there may be in the first batch: over a base in which much is alike, about what is left to tell.
-func (f *Filled) roomOver(bytes int) int {
+func (f *Filled) roomOver(bytes int) room {
+	most := roomFor(bytes)
 	if f.base == nil {
-		return roomFor(bytes)
+		return most
 	}
-	const stations = 20 // of a piece that is told for the first time
-	left := 0
+	var left room
 	for class, alike := range f.base {
 		if alike >= 0 {
 			continue
 		}
 		if told := f.toldBefore(int32(class)); told != nil {
-			left += len(told.Stations.N)
-		} else {
-			left += stations * len(f.Source.Combinations)
+			left.add(len(told.Stations.N), len(told.Contacts.Down), len(told.Spans.Deflection))
+		} else { // of a piece that is told for the first time
+			n := len(f.Source.Combinations)
+			left.add(20*n, 4*n, n)
 		}
 	}
-	return min(left, roomFor(bytes))
+	return room{min(left.stations, most.stations), min(left.contacts, most.contacts), min(left.spans, most.spans)}
+}
+
+func (r *room) add(stations, contacts, spans int) {
+	r.stations, r.contacts, r.spans = r.stations+stations, r.contacts+contacts, r.spans+spans
 }
 
 // bytes is what the batch takes on the wire, a little more rather than less.

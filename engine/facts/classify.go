@@ -257,7 +257,7 @@ func (s *signer) piece(piece int32) (inside, whole uint64) {
 	s.hash.Reset()
 	supports, from := f.SupportsOf(piece)
 	if f.Member(piece).Ground && len(supports) == 0 {
-		return s.hash.Sum64(), s.hash.Sum64()
+		return s.hash.Sum64(), s.all(s.hash.Sum64(), piece)
 	}
 	sh := f.Shape(piece)
 	s.whole(int(s.members[f.Pieces[piece].Member].own), len(supports))
@@ -304,15 +304,23 @@ func (s *signer) piece(piece int32) (inside, whole uint64) {
 		s.leaning(&f.Couples[i])
 	}
 	inside = s.hash.Sum64()
+	return inside, s.all(inside, piece)
+}
+
+// all signs a piece by what acts inside it and by what stands beside it on walls.
+func (s *signer) all(inside uint64, piece int32) uint64 {
+	s.hash.Reset()
+	s.whole(int(inside))
+	supports, from := s.w.frame.SupportsOf(piece)
 	for k := range supports {
 		if supports[k].On >= 0 {
-			beside := w.beside(from + int32(k))
+			beside := s.w.beside(from + int32(k))
 			s.text(beside.why)
 			s.number(grainLine, beside.load...)
 			s.number(grainForce, beside.turn...)
 		}
 	}
-	return inside, s.hash.Sum64()
+	return s.hash.Sum64()
 }
 
 // support signs one of a piece's own supports.

@@ -24,10 +24,11 @@ type Source struct {
 
 	// Base is the facts of a document that differs from this one in one member; nil: none. Same is the piece there that a
 	// piece here is surely the same as, in itself, in its loads, in all that it meets and in what stands beside it on walls;
-	// -1: it must be looked at.
+	// -1: it must be looked at. Inside is likewise the piece that it is surely the same as in all but what stands beside it.
 	Base    *Base
 	Differs int32
 	Same    []int32
+	Inside  []int32
 }
 
 // Filled is the facts of a run with what reads them back.

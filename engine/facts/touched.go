@@ -86,7 +86,12 @@ func (w *work) meets(t *touched) {
 		return from + p.Index, from+p.Index < to
 	}
 	touch := func(piece int32) { t.pieces[piece] |= vocabulary.Changed }
+	looked := map[int32]bool{}
 	under := func(piece int32) {
+		if looked[piece] {
+			return
+		}
+		looked[piece] = true
 		for _, i := range f.LandingsOn(piece) {
 			t.supports[i] |= vocabulary.Seen
 			if now, was, ok := w.restsThen(i); !ok || now.depthStep() != was.depthStep() {
@@ -111,7 +116,7 @@ func (w *work) meets(t *touched) {
 func (w *work) otherwise(t *touched) {
 	for i := range w.frame.Pieces {
 		piece, then := int32(i), w.there(int32(i))
-		if then < 0 || !w.goesDownAsBefore(piece, then) || w.Source.Same[i] < 0 && !w.asBefore(piece, then) {
+		if then < 0 || !w.goesDownAsBefore(piece, then) || w.Source.Inside[i] < 0 && !w.asBefore(piece, then) {
 			t.pieces[i] |= vocabulary.Changed
 		}
 	}

@@ -27,6 +27,7 @@ func over(t *testing.T, base *Filled, doc *model.Document, differs int32) *Fille
 	for i := range src.Same {
 		src.Same[i] = -1
 	}
+	src.Inside = src.Same
 	lists := NewLists(&model.Document{Members: slices.Concat(base.Source.Down.Frame.Document.Members, doc.Members)})
 	src.Base = NewBase(base, lists, all, nil)
 	return Fill(src)

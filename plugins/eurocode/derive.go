@@ -10,8 +10,8 @@ import (
 )
 
 // Derive judges strength: each fact of each piece once, under every combination that it belongs to.
-func (eurocode) Derive(ctx context.Context, b *region.Batch) (*region.Derived, error) {
-	j := newJudge(b)
+func (e eurocode) Derive(ctx context.Context, b *region.Batch) (*region.Derived, error) {
+	j := newJudge(b, e.study(b.Site, b.Preparation))
 	for i := range b.Pieces.ID {
 		if err := ctx.Err(); err != nil {
 			return nil, err
@@ -33,9 +33,9 @@ type judge struct {
 	presses                            []press
 }
 
-func newJudge(b *region.Batch) *judge {
+func newJudge(b *region.Batch, s *study) *judge {
 	n := len(b.Pieces.ID) * factCount
-	j := &judge{study: newStudy(b.Site, b.Preparation), b: b, reasons: map[working.Absence]int32{"": 0}, out: &region.Derived{
+	j := &judge{study: s, b: b, reasons: map[working.Absence]int32{"": 0}, out: &region.Derived{
 		Sequence: b.Sequence, ID: b.Pieces.ID, Value: make([]float64, n), Reason: make([]int32, n), Reasons: region.Dictionary{""},
 		Combination: make([]int32, n), Contact: make([]int32, n), At: make([]float64, n),
 	}}

@@ -33,6 +33,7 @@ func (eurocode) Prepare(_ context.Context, site *region.Site) (*region.Preparati
 // study is what holds for every piece of a site.
 type study struct {
 	site    *region.Site
+	of      *region.Preparation
 	choices *national.Choices
 	grades  []grade
 	absent  working.Absence // why nothing at the site can be judged
@@ -42,9 +43,19 @@ type study struct {
 	variable                          []bool              // by case
 }
 
+// study is that of a site and what was prepared for it.
+func (e eurocode) study(site *region.Site, p *region.Preparation) *study {
+	if s := e.last.Load(); s != nil && s.site == site && s.of == p {
+		return s
+	}
+	s := newStudy(site, p)
+	e.last.Store(s)
+	return s
+}
+
 // newStudy works from what Prepare was asked and what it answered.
 func newStudy(site *region.Site, p *region.Preparation) *study {
-	s := &study{site: site}
+	s := &study{site: site, of: p}
 	for i := range site.Grades {
 		s.grades = append(s.grades, known(&site.Grades[i]))
 	}

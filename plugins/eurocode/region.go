@@ -7,6 +7,7 @@ import (
 	"context"
 	_ "embed"
 	"slices"
+	"sync/atomic"
 
 	"example.com/scantling/plugins/eurocode/national"
 	"example.com/scantling/plugins/eurocode/working"
@@ -23,9 +24,10 @@ const recommended = "recommended"
 var pack []byte
 
 // New is the region.
-func New() region.Region { return eurocode{} }
+func New() region.Region { return eurocode{last: &atomic.Pointer[study]{}} }
 
-type eurocode struct{}
+// eurocode keeps what it worked out last of a site: the batches of a run share theirs.
+type eurocode struct{ last *atomic.Pointer[study] }
 
 // Describe says what the region is.
 func (eurocode) Describe(context.Context) (*region.Description, error) {

@@ -9,7 +9,8 @@
 //	client := host.InProcess("oakshire", oakshire.New(), host.Deadlines{}) // no process: for tests and benchmarks
 //	defer client.Close()
 //
-// and then Describe, Prepare, Derive and Span. A program that ships regions calls ServeIfAsked first thing in main.
+// and then Describe, Prepare, Derive and Span, or a Talk where several goroutines ask at once. A program that ships regions
+// calls ServeIfAsked first thing in main.
 package host
 
 import (

@@ -77,21 +77,34 @@ func (f *flight) send(s stream, site *region.Site, preparation *region.Preparati
 	for b := range batches {
 		b.Sequence, b.Site, b.Preparation = sequence, site, preparation
 		sequence++
-		if err := b.Check(); err != nil {
-			return &Failure{Cause: Unfit, Reason: fmt.Sprintf("batch %d is not fit to be sent: %v", b.Sequence, err), Err: err, Fix: "report this as a fault of scantling"}
-		}
-		select {
-		case f.window <- struct{}{}:
-		case <-f.ctx.Done():
-			return nil
-		}
-		f.owe(b)
-		if err := s.send(b); errors.Is(err, io.EOF) {
-			return nil // the receiver learns why
-		} else if err != nil {
+		if more, err := f.put(s, b); !more {
 			return err
 		}
 	}
+	return f.finish(s)
+}
+
+// put sends one batch as soon as there is room for it, and says whether there is a point in sending more.
+func (f *flight) put(s stream, b *region.Batch) (more bool, err error) {
+	if err := b.Check(); err != nil {
+		return false, &Failure{Cause: Unfit, Reason: fmt.Sprintf("batch %d is not fit to be sent: %v", b.Sequence, err), Err: err, Fix: "report this as a fault of scantling"}
+	}
+	select {
+	case f.window <- struct{}{}:
+	case <-f.ctx.Done():
+		return false, nil
+	}
+	f.owe(b)
+	if err := s.send(b); errors.Is(err, io.EOF) {
+		return false, nil // the receiver learns why
+	} else if err != nil {
+		return false, err
+	}
+	return true, nil
+}
+
+// finish says that no more batches will be sent.
+func (f *flight) finish(s stream) error {
 	f.mu.Lock()
 	f.finished = true
 	f.mu.Unlock()
