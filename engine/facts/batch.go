@@ -71,13 +71,13 @@ type batchWriter struct {
 	working bool
 	bare    bool // stations are left out
 	analyst *statics.Analyst
-	alone   []region.Combination   // each case by itself
-	moving  region.Combination     // what may stand anywhere, by itself
-	beside  *statics.Analyst       // of what lands on the piece
-	pushes  map[int32][]plane.Push // of its supports by what may stand anywhere on it, for 1 N, by class
-	b       *region.Batch          // nil before its first piece
-	full    int                    // bytes at which the batch is handed on
-	room    room                   // of a batch before it grows
+	alone   []region.Combination      // each case by itself
+	moving  region.Combination        // what may stand anywhere, by itself
+	beside  *statics.Analyst          // of what lands on the piece
+	roaming map[int32]statics.Roaming // what may stand anywhere on that, by class
+	b       *region.Batch             // nil before its first piece
+	full    int                       // bytes at which the batch is handed on
+	room    room                      // of a batch before it grows
 	words   map[string]int32
 	text    int // bytes of the words
 	places  []place
@@ -106,7 +106,7 @@ func newBatchWriter(f *Filled, l *Lists, working bool) *batchWriter {
 		w.alone = append(w.alone, k)
 	}
 	w.moving = region.Combination{State: region.Characteristic, Factors: make([]float64, len(t.Cases)), Moving: 1}
-	w.beside, w.pushes = t.NewAnalyst(), map[int32][]plane.Push{}
+	w.beside, w.roaming = t.NewAnalyst(), map[int32]statics.Roaming{}
 	return w
 }
 

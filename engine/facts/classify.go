@@ -369,21 +369,23 @@ func (s *signer) movers(member int32) {
 	s.number(grainForce, movers...)
 }
 
-// moving signs what loads that may stand anywhere on a piece bring to its supports.
+// moving signs what loads that may stand anywhere on a piece, or on a rafter that leans on it, bring to its supports.
 func (s *signer) moving(piece int32) {
 	f := s.w.frame
-	member := f.Pieces[piece].Member
-	if s.w.down.Movers(member) == nil {
+	if !s.w.down.Roams(piece) {
 		return
 	}
-	s.whole(int(s.members[member].own))
+	if c := f.CoupleOf(piece); c != nil {
+		s.leaning(c)
+	}
+	s.whole(int(s.members[f.Pieces[piece].Member].own))
 	supports, _ := f.SupportsOf(piece)
 	for k := range supports {
 		s.number(grainLength, supports[k].At)
 	}
 }
 
-// leaning signs what loads that may stand anywhere on the rafters of a couple bring to its ties.
+// leaning signs what loads that may stand anywhere on the rafters of a couple bring to its parts.
 func (s *signer) leaning(c *frame.Couple) {
 	f := s.w.frame
 	own := func(piece int32) int { return int(s.members[f.Pieces[piece].Member].own) }

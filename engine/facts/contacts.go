@@ -121,23 +121,23 @@ func (w *batchWriter) reactions(e *statics.Effects, piece int32) {
 	}
 }
 
-// press is a support's reaction in a combination by its cases, with what may stand anywhere on its piece where that is worst.
+// press is a support's reaction in a combination by its cases, with what may stand anywhere on its piece, or on a rafter that leans on
+// that, where it is worst.
 func (w *batchWriter) press(k *region.Combination, support int32) (down, up, along float64) {
 	down, up, along = w.f.work.caseReaction(k, support)
 	piece := w.fr.Supports[support].Piece
-	weight := w.t.Moving(w.fr.Pieces[piece].Member, k)
-	if weight == 0 {
+	if !w.t.Roams(piece) {
 		return down, up, along
 	}
 	class := w.f.Classes.Of[piece]
-	pushes, known := w.pushes[class]
+	roaming, known := w.roaming[class]
 	if !known {
-		pushes = w.beside.Pushes(w.f.Classes.First[class])
-		w.pushes[class] = pushes
+		roaming = w.beside.Roaming(w.f.Classes.First[class])
+		w.roaming[class] = roaming
 	}
 	_, first := w.fr.SupportsOf(piece)
-	p := pushes[support-first]
-	return down + weight*p.Up, up - weight*p.Down, along + weight*p.Along
+	p := roaming.Push(k, int(support-first))
+	return down + p.Up, up - p.Down, along + p.Along
 }
 
 // pressesAs is how what lands on a piece is held to it: the foot of an upright member stands on it, whatever fixes it there.

@@ -355,6 +355,9 @@ func (w *work) reactions(e *statics.Effects, piece int32) []supportSummary {
 			if !e.Moves() { // what may stand anywhere may all come down here
 				down += w.down.Moving(w.frame.Pieces[piece].Member, comb)
 			}
+			if supports[k].Against { // one push holds the one head up and presses the other down
+				down = max(down, up)
+			}
 			return down, up, along
 		}
 		if index >= 0 && w.unmoved(e) > 0 && e.Moves() {
@@ -393,17 +396,13 @@ func (w *work) reactions(e *statics.Effects, piece int32) []supportSummary {
 	return out
 }
 
-// unmoved is what may stand anywhere on a piece, or on a rafter that it ties, and is in none of its forces, N: where that is not worked out inside it, or no
-// combination has a factor for it.
+// unmoved is what may stand anywhere on a piece, on a rafter that leans on it or on one that it ties, and is in none of its forces, N: where
+// that is not worked out inside it, or no combination has a factor for it.
 func (w *work) unmoved(e *statics.Effects) float64 {
-	out := e.Unmoved
 	if w.moves {
-		return out
+		return e.Unmoved
 	}
-	if e.Moves() {
-		out += w.down.Instead(w.frame.Pieces[e.Piece].Member)
-	}
-	return out + e.Drawn()
+	return e.Unmoved + e.Instead() + e.Drawn()
 }
 
 // notMoved is why forces are absent on which such a load has a part.

@@ -1,6 +1,8 @@
 package facts_test
 
 import (
+	"fmt"
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -88,6 +90,40 @@ var movingTables = []table{{
 	combinations: movingStates,
 	want:         []want{{"R1.tie_force", 1.35*20000/3 + 1.5*4000/3}, {"R2.tie_ratio", (1.35*20000/3 + 1.5*4000/3) / 6000}, {"HC.tension", 1.35*20000/3 + 1.5*4000/3}},
 }, {
+	what:         "a person on the other rafter of a couple presses the one that has none",
+	document:     couple(`, "tied_by": ["CJ"]`, `, "movable_load": 1, "tied_by": ["CJ"]`, ""),
+	combinations: movingStates,
+	// Dead: 5 kN at the foot and 3333.33 N of thrust, N = 3333.33 * 0.8 + 5000 * 0.6 = 5666.67 at the foot. On the ridge 1 kN brings
+	// 500 N and 666.67 N: N = 833.33 from end to end, and no bending. The joint at the ridge passes 500 N on, which presses the one
+	// head down as it holds the other up.
+	want: []want{
+		{"R1.compression", 1.35*17000/3 + 1.5*2500/3}, {"R1.moment", 1.35 * 2.5e6}, {"R1/0.reaction", 1.35*5000 + 1.5*500}, {"R1/0.reaction_service", 5500}, {"R1/0.uplift", 0}, {"R1.total_load", 5000},
+		{"R1/1.reaction", 750}, {"R2/1.reaction", 750}, {"R1/1.push", 1.35*10000/3 + 1.5*2000/3}, {"R1/1.leans", true}, {"R1/0.leans", false},
+		{"R2/0.reaction", 1.35*5000 + 1500}, {"R2.total_load", 6000}, {"R1.not_passed_on", ""},
+	},
+}, {
+	what:         "and with a collar half-way up it bends that one",
+	document:     couple(`, "tied_by": ["HC"]`, `, "movable_load": 1, "tied_by": ["HC"]`, ""),
+	combinations: movingStates,
+	// Dead: 5 kN at the foot, M = 5000 * 2000 - 2500 * 1000 at the collar, above it a thrust of 6666.67 N with 2500 N upright: N =
+	// 6666.67 * 0.8 + 2500 * 0.6. On the ridge 1 kN brings 500 N at the foot: M = 500 * 2000, N = 1333.33 * 0.8 + 500 * 0.6.
+	want: []want{{"R1.moment", 1.35*7.5e6 + 1.5*1e6}, {"R1.compression", 1.35*20500/3 + 1.5*4100/3}, {"R1/0.reaction", 1.35*5000 + 1.5*500}},
+}, {
+	what: "of a light person on a rafter and a heavy one on the other, longer, the worse counts for each thing",
+	document: couple("", "", `, "W8": {"role": "wall", "ground": true, "path": [[0, 900, 0], [0, 1900, 0]]}, "W9": {"role": "wall", "ground": true, "path": [[8000, 900, 0], [8000, 1900, 0]]},
+	"R8": {"role": "rafter", "section": "50x150", "grade": "C24", "path": [[0, 1400, 0], [3000, 1400, 3000]], "supports": [{"on": "W8"}, {"against": "R9"}], "tied_by": ["CK"], "loads": [{"action": "dead", "line": 1, "per": "plan"}], "movable_load": 0.2},
+	"R9": {"role": "rafter", "section": "50x150", "grade": "C24", "path": [[8000, 1400, 0], [3000, 1400, 3000]], "supports": [{"on": "W9"}, {"against": "R8"}], "tied_by": ["CK"], "movable_load": 2},
+	"CK": {"role": "ceiling joist", "section": "47x147", "grade": "C24", "path": [[0, 1400, 0], [8000, 1400, 0]], "supports": [{"on": "W8"}, {"on": "W9"}]}`),
+	combinations: movingStates,
+	// Dead: 3000 N on R8, of which 3000 * 6500 / 8000 = 2437.5 N come down at its own foot and 562.5 at the far one; the thrust is
+	// 562.5 * 5000 / 3000 = 937.5. 2 kN on the ridge: 1250 N at the foot of R8 and as much thrust, 2500 / sqrt 2 along it, but no
+	// bending, which 200 N halfway make: 200 * 3000 / 4. The joint at the ridge holds R8 up by the 562.5 N of dead load, and presses it
+	// down by the 1250 N.
+	want: []want{
+		{"R8.compression", (1.35*3375 + 1.5*2500) / math.Sqrt2}, {"R8.moment", 1.35*3000*3000/8 + 1.5*150e3}, {"R8/0.reaction", 1.35*2437.5 + 1.5*1250}, {"R9/0.reaction", 1.35*562.5 + 1.5*2000},
+		{"R9.moment", 1.5 * 2000 * 5000 / 4}, {"R8/1.reaction", 1.5*1250 - 1.35*562.5}, {"R9/1.reaction", 1.5*1250 - 1.35*562.5}, {"R8.tie_force", 1.35*937.5 + 1.5*1250},
+	},
+}, {
 	what: "loads of its own case that may stand anywhere are on both rafters at once",
 	document: couple(`, "tied_by": ["CJ"]`, `, "tied_by": ["CJ"]`, `, "R9": {"role": "rafter", "section": "50x150", "grade": "C24", "path": [[0, 400, 0], [4000, 400, 3000]], "supports": [{"on": "W1"}, {"against": "R8"}], "tied_by": ["CK"],
 		"loads": [{"action": "imposed", "point": 1, "movable": true}]},
@@ -95,7 +131,16 @@ var movingTables = []table{{
 	"CK": {"role": "ceiling joist", "section": "47x147", "grade": "C24", "path": [[0, 400, 0], [8000, 400, 0]], "supports": [{"on": "W1"}, {"on": "W2"}]}`),
 	combinations: movingStates,
 	// Dead on R8 alone: half of 3333.33. Imposed 1 and 2 kN at the ridge: 666.67 and 1333.33.
-	want: []want{{"R9.tie_force", 1.35*5000/3 + 1.5*6000/3}, {"CK.tension", 1.35*5000/3 + 1.5*6000/3}, {"R1.tie_force", 4500}},
+	// Along R9 dead load brings 1666.67 * 0.8 + 1250 * 0.6, and the two on the ridge 833.33 and 1666.67.
+	want: []want{{"R9.tie_force", 1.35*5000/3 + 1.5*6000/3}, {"CK.tension", 1.35*5000/3 + 1.5*6000/3}, {"R1.tie_force", 4500}, {"R9.compression", 1.35*6250/3 + 1.5*2500}, {"R9/0.reaction", 1.35*1250 + 1.5*(1000+1000)}},
+}, {
+	what: "one that comes new onto a rafter of an old couple may come down in full under either",
+	document: frameOf(`"W1": {"role": "wall", "phase": "existing", "ground": true, "path": [[0, -500, 0], [0, 500, 0]]}, "W2": {"role": "wall", "phase": "existing", "ground": true, "path": [[8000, -500, 0], [8000, 500, 0]]},
+	"CJ": {"role": "ceiling joist", "phase": "existing", "section": "47x147", "grade": "C24", "path": [[0, 0, 0], [8000, 0, 0]], "supports": [{"on": "W1"}, {"on": "W2"}]},
+	"R1": {"role": "rafter", "phase": "existing", "section": "50x150", "grade": "C24", "path": [[0, 0, 0], [4000, 0, 3000]], "supports": [{"on": "W1"}, {"against": "R2"}], "tied_by": ["CJ"], "loads": [{"action": "dead", "line": 1, "phase": "existing"}]},
+	"R2": {"role": "rafter", "phase": "existing", "section": "50x150", "grade": "C24", "path": [[8000, 0, 0], [4000, 0, 3000]], "supports": [{"on": "W2"}, {"against": "R1"}], "tied_by": ["CJ"], "loads": [{"action": "dead", "line": 1, "phase": "existing"}, {"action": "imposed", "point": 2, "movable": true}]}`),
+	combinations: movingStates,
+	want:         []want{{"R1/0.new_load", 2000}, {"R2/0.new_load", 2000}, {"R1/0.reaction", 1.35*5000 + 1.5*1000}},
 }, {
 	what:         "where no combination has a factor for it, what it would govern is unchecked",
 	document:     alone("4000", hung, `{"action": "dead", "line": 0.5}`, `, "movable_load": 2`),
@@ -105,11 +150,12 @@ var movingTables = []table{{
 		{"B/0.capacity_ratio", absent("may stand anywhere")}, {"B/1.capacity_ratio", absent("may stand anywhere")},
 	},
 }, {
-	what:         "a tie among it",
+	what:         "a tie among it, and the rafter that leans on the one with the person",
 	document:     couple(`, "movable_load": 1, "tied_by": [{"on": "CJ", "capacity": {"along": 6, "basis": "safe working"}}]`, `, "tied_by": ["CJ"]`, ""),
 	combinations: []string{"strength 1.35 dead", "characteristic 1 dead"},
 	want: []want{
 		{"R1.tie_force", absent("may stand anywhere")}, {"R2.tie_force", absent("may stand anywhere")}, {"R1.tie_ratio", absent("may stand anywhere")}, {"CJ.tension", absent("may stand anywhere")},
+		{"R1.compression", absent("may stand anywhere")}, {"R2.compression", absent("may stand anywhere")}, {"R2/0.reaction", absent("may stand anywhere")}, {"R2.deflection", absent("may stand anywhere")},
 	},
 }}
 
@@ -182,7 +228,42 @@ func TestRegionIsToldWhatDrawsATie(t *testing.T) {
 	assert.Zero(t, b.Pieces.Movable[rowOfPiece(t, f, b, "CJ")])
 }
 
-// Ties of couples that differ in what may stand on their rafters alone are told apart.
+// A region is told of a rafter, and of the plate under it, what a person on the other rafter presses them by, as the tables have it:
+// 500 N of 1 kN at the foot and 833.33 N along. Plates that differ in that alone are told apart.
+func TestRegionIsToldWhatStandsOnTheOtherRafter(t *testing.T) {
+	pair := func(n int, person string) string {
+		y := 10000 * n
+		return fmt.Sprintf(`, "C%[1]d": {"role": "wall", "ground": true, "path": [[0, %[2]d, -50], [0, %[3]d, -50]]}, "D%[1]d": {"role": "wall", "ground": true, "path": [[8000, %[2]d, -50], [8000, %[3]d, -50]]},
+		"P%[1]d": {"role": "wall plate", "section": "97x47", "flat": true, "grade": "C24", "path": [[0, %[2]d, -25], [0, %[3]d, -25]], "supports": [{"on": "C%[1]d", "continuous": true}]},
+		"A%[1]d": {"role": "rafter", "section": "50x150", "grade": "C24", "path": [[0, %[4]d, 0], [4000, %[4]d, 3000]], "supports": [{"on": "P%[1]d", "bearing": 50}, {"against": "B%[1]d"}], "tied_by": ["T%[1]d"], "loads": [{"action": "dead", "line": 1}]},
+		"B%[1]d": {"role": "rafter", "section": "50x150", "grade": "C24", "path": [[8000, %[4]d, 0], [4000, %[4]d, 3000]], "supports": [{"on": "D%[1]d"}, {"against": "A%[1]d"}], "tied_by": ["T%[1]d"], "loads": [{"action": "dead", "line": 1}]%[5]s},
+		"T%[1]d": {"role": "ceiling joist", "section": "47x147", "grade": "C24", "path": [[0, %[4]d, 0], [8000, %[4]d, 0]], "supports": [{"on": "P%[1]d"}, {"on": "D%[1]d"}]}`, n, y, y+900, y+500, person)
+	}
+	f := run(t, couple("", "", pair(1, "")+pair(2, `, "movable_load": 1`)+pair(3, "")), movingStates...)
+	b := asked(t, f)
+	const dead, person = 0, 2
+	for n, extra := range map[int]float64{1: 0, 2: 1, 3: 0} {
+		row := rowOfPiece(t, f, b, fmt.Sprintf("A%d", n))
+		k := int(b.Pieces.ContactStart[row]) * len(movingStates)
+		assert.InDelta(t, 1.35*5000, b.Contacts.Down[k+dead], 1e-6)
+		assert.InDelta(t, 1.35*5000+1.5*500*extra, b.Contacts.Down[k+person], 1e-6, "foot %d", n)
+		least := 0.0
+		for _, s := range stationsOf(b, row) {
+			least = min(least, s.n[person])
+		}
+		assert.InDelta(t, -1.35*17000/3-1.5*2500/3*extra, least, 1e-6, "rafter %d", n)
+		plate := rowOfPiece(t, f, b, fmt.Sprintf("P%d", n))
+		landed := 0.0
+		for r := b.Pieces.ContactStart[plate]; r < b.Pieces.ContactStart[plate+1]; r++ {
+			if b.Contacts.Landing[r] {
+				landed = max(landed, b.Contacts.Down[int(r)*len(movingStates)+person])
+			}
+		}
+		assert.InDelta(t, 1.35*5000+1.5*500*extra, landed, 1e-6, "plate %d", n)
+	}
+}
+
+// Ties of couples that differ in what may stand on their rafters alone are told apart, and so are the rafters across from those.
 func TestTiesAreToldApartByWhatMayStandOnTheirRafters(t *testing.T) {
 	pair := func(n, y, more string) string {
 		walls := `, "C` + n + `": {"role": "wall", "ground": true, "path": [[0, ` + y + `000, 0], [0, ` + y + `900, 0]]}, "D` + n + `": {"role": "wall", "ground": true, "path": [[8000, ` + y + `000, 0], [8000, ` + y + `900, 0]]}`
@@ -192,4 +273,5 @@ func TestTiesAreToldApartByWhatMayStandOnTheirRafters(t *testing.T) {
 	}
 	f := run(t, couple("", "", pair("1", "1", "")+pair("2", "2", `, "movable_load": 1`)+pair("3", "3", "")), movingStates...)
 	hold(t, f, []want{{"T1.tension", 4500}, {"T2.tension", 5500}, {"T3.tension", 4500}, {"B1.tie_force", 4500}, {"B2.tie_force", 5500}, {"B3.tie_force", 4500}})
+	hold(t, f, []want{{"B1.compression", 7650}, {"B2.compression", 8900}, {"B3.compression", 7650}})
 }

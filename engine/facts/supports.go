@@ -89,6 +89,7 @@ var restFacts = []fill[restRow]{
 	{name: "push", needs: ofReactions, number: sum(func(s *supportSummary) numberValue { return s.push })},
 	{name: "push_taken", truth: (*restRow).pushTaken},
 	{name: "is_seated", truth: (*restRow).isSeated},
+	{name: "leans", truth: func(r *restRow) truthValue { return yes(r.s.Against) }},
 	{name: "hangs", truth: func(r *restRow) truthValue { return yes(r.hangs()) }},
 	{name: "foot_along", number: (*restRow).footAlong},
 	{name: "uplift_ratio", needs: ofReactions, number: (*restRow).upliftRatio},
@@ -583,8 +584,7 @@ func (r *restRow) newLoad() numberValue {
 		comb := &r.w.Source.Combinations[k]
 		now, _, _ := r.w.caseReaction(comb, r.index)
 		was, _, _ := then.caseReaction(comb, before)
-		member := r.w.frame.Pieces[r.s.Piece].Member
-		most = max(most, now-was+max(0, r.w.down.Moving(member, comb)-then.down.Moving(member, comb)))
+		most = max(most, now-was+max(0, r.w.down.MovingAbout(r.s.Piece, comb)-then.down.MovingAbout(then.frame.Supports[before].Piece, comb)))
 	}
 	return num(most)
 }

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/scantling/model"
+	"example.com/scantling/model/read"
 	"example.com/scantling/plugins/region"
 	"example.com/scantling/rules/vocabulary"
 )
@@ -91,6 +92,43 @@ func TestOverABaseFactsAreThoseFromScratch(t *testing.T) {
 		}
 		assert.Greater(t, untouched, 500, "much is left as it was")
 	}
+}
+
+// Two ties share the thrust of a couple, and what may stand on one rafter: of another size of that rafter all that it does across is
+// worked out anew, in the rafter that it leans on, in the ties and under the feet.
+func TestOverABaseALoadThatMovesIsFollowedAcrossACouple(t *testing.T) {
+	doc, problems := read.Document([]byte(`{"framing": 1, "members": {
+		"W1": {"role": "wall", "ground": true, "path": [[0, -500, -50], [0, 500, -50]]}, "W2": {"role": "wall", "ground": true, "path": [[8000, -500, 0], [8000, 500, 0]]},
+		"P": {"role": "wall plate", "section": "97x47", "flat": true, "grade": "C24", "path": [[0, -500, -25], [0, 500, -25]], "supports": [{"on": "W1", "continuous": true}]},
+		"CJ": {"role": "ceiling joist", "section": "47x147", "grade": "C24", "path": [[0, 0, 0], [8000, 0, 0]], "supports": [{"on": "P"}, {"on": "W2"}]},
+		"HC": {"role": "collar", "section": "47x147", "grade": "C24", "path": [[2000, 0, 1500], [6000, 0, 1500]]},
+		"R1": {"role": "rafter", "section": "50x150", "grade": "C24", "path": [[0, 0, 0], [4000, 0, 3000]], "supports": [{"on": "P", "bearing": 50}, {"against": "R2"}], "tied_by": ["CJ", "HC"]},
+		"R2": {"role": "rafter", "section": "50x150", "grade": "C24", "path": [[8000, 0, 0], [4000, 0, 3000]], "supports": [{"on": "W2"}, {"against": "R1"}], "tied_by": ["CJ", "HC"],
+			"loads": [{"action": "imposed", "point": 2, "movable": true}]}}}`), "couple")
+	require.Empty(t, problems)
+	base := facted(t, doc)
+	numbers := slices.Concat(base.Book.Facts(vocabulary.Member), base.Book.Facts(vocabulary.Support))
+	for _, fact := range numbers {
+		base.Column(fact)
+	}
+	changed := other(t, doc, doc.Index("R2"), "75x250")
+	now, scratch := over(t, base, changed, int32(doc.Index("R2"))), facted(t, changed)
+	lists := NewLists(changed)
+	for piece := range int32(len(now.Source.Down.Frame.Pieces)) {
+		if now.judged(piece) == "" {
+			same(t, now.Source.Down.Frame.Name(piece), reflect.ValueOf(told(scratch, lists, piece)), reflect.ValueOf(told(now, lists, piece)))
+		}
+	}
+	touched := now.Touched()
+	for _, mark := range []string{"R1", "HC", "P"} {
+		assert.NotZero(t, touched(vocabulary.Member, int32(doc.Index(mark))), mark)
+	}
+	for _, fact := range numbers {
+		sameColumn(t, "R2", now, scratch, fact)
+	}
+	worst, _ := scratch.Number(base.Book.Fact(vocabulary.Member, "moment"), int32(doc.Index("R1")))
+	before, _ := base.Number(base.Book.Fact(vocabulary.Member, "moment"), int32(doc.Index("R1")))
+	assert.NotEqual(t, before, worst)
 }
 
 // told is a piece as a region would be told of it, under a number of its own.

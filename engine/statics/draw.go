@@ -39,15 +39,11 @@ func (d Draw) Range(k *region.Combination) (largest, smallest float64) {
 
 // Instead is the heaviest that may stand on one of the rafters in place of the imposed load, N.
 func (d Draw) Instead() float64 {
-	heaviest := 0.0
+	most := 0.0
 	for i := range d {
-		for _, m := range d[i].movers {
-			if m.kase == instead {
-				heaviest = max(heaviest, m.weight)
-			}
-		}
+		most = max(most, heaviest(d[i].movers))
 	}
-	return heaviest
+	return most
 }
 
 // Draw works out what may stand anywhere on the rafters that a piece ties; nil for what ties none. Couples whose rafters stand

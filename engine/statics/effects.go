@@ -2,6 +2,7 @@ package statics
 
 import (
 	"errors"
+	"slices"
 
 	"example.com/scantling/engine/frame"
 	"example.com/scantling/engine/statics/plane"
@@ -27,17 +28,16 @@ type Effects struct {
 	alike       map[uint64][]int // by the cases that act, as bits: for the combinations of alikeOf
 	alikeOf     []region.Combination
 
-	movers    []mover
-	moving    *plane.Influence // of 1 N; nil where nothing may stand anywhere
-	influence plane.Influence
-	pushes    []plane.Push // of each support, for 1 N
-	drawn     Draw         // on what it ties
-	unit      Arrangement  // under 1 N of tension, where it ties
-	place     struct {
+	roaming    Roaming
+	influences [2]plane.Influence // of 1 N, by roaming
+	pushes     [2][]plane.Push    // scratch of roaming
+	drawn      Draw               // on what it ties
+	unit       Arrangement        // under 1 N of tension, where it ties
+	place      struct {
 		s    float64
 		side plane.Side
 	}
-	standing [plane.Moment + 1][2]standing // at place, by quantity and sense
+	standing [2][plane.Moment + 1][2]standing // at place, by roaming, quantity and sense
 }
 
 // CaseEffect is the effects of one case.
@@ -91,7 +91,8 @@ func (a *Analyst) Reactions(piece int32) *Effects {
 func (a *Analyst) solve(piece int32) *Effects {
 	e, t, w := &a.effects, a.t, a.w
 	e.Piece, e.Supports, e.Spans, e.Bedded, e.Unsolved, e.NoStiff = piece, e.Supports[:0], nil, false, t.Unsolved(piece), ""
-	e.combination, e.movers, e.moving, e.drawn, e.Unmoved = nil, nil, nil, nil, 0
+	e.combination, e.drawn, e.Unmoved = nil, nil, 0
+	e.clear()
 	a.used = 0
 	for c := range e.Cases {
 		e.Cases[c].Acts, e.Cases[c].Parts, e.Cases[c].Reactions = false, e.Cases[c].Parts[:0], e.Cases[c].Reactions[:0]
@@ -115,7 +116,7 @@ func (a *Analyst) solve(piece int32) *Effects {
 		e.Spans = append(e.Spans, w.member.Spans()...)
 	}
 	for c := range e.Cases {
-		if len(w.loads[c]) == 0 {
+		if len(w.loads[c]) == 0 && !a.leansIn(piece, c) {
 			continue
 		}
 		if err := a.solveCase(piece, c, divisible && len(e.Spans) > 1); err != nil {
@@ -129,6 +130,7 @@ func (a *Analyst) solve(piece int32) *Effects {
 	}
 	if err := a.roam(piece, true); err != nil {
 		e.Unsolved = saying(err)
+		e.clear()
 	}
 	return e
 }
@@ -180,6 +182,12 @@ func (a *Analyst) coupled(piece int32) bool {
 		}
 	}
 	return false
+}
+
+// leansIn says whether a case acts in a rafter of a couple by what its supports push alone: the load is on the other, and no tie
+// pulls.
+func (a *Analyst) leansIn(piece int32, c int) bool {
+	return a.coupled(piece) && slices.ContainsFunc(a.effects.Supports, func(i int32) bool { return a.t.Reaction(i, c) != (Force{}) })
 }
 
 // set gives the plane solver the piece; posts are drawn upright on their foot.
@@ -369,7 +377,7 @@ const unitTension = -1
 // Forces is what each arrangement of each case brings to one side of a place. The slice holds until the next call.
 func (e *Effects) Forces(s float64, side plane.Side) []Acting {
 	e.acting = e.acting[:0]
-	e.place.s, e.place.side, e.standing = s, side, [plane.Moment + 1][2]standing{}
+	e.place.s, e.place.side, e.standing = s, side, [2][plane.Moment + 1][2]standing{}
 	for c := range e.Cases {
 		if !e.Cases[c].Acts {
 			continue
@@ -410,17 +418,14 @@ func (e *Effects) Together(k *region.Combination, acting []Acting, q plane.Quant
 			add(factor)
 		}
 	}
-	if w := e.weight(k); w != 0 {
-		f := e.stood(q, sense)
-		sum.N, sum.V, sum.M = sum.N+w*f.N, sum.V+w*f.V, sum.M+w*f.M
-	}
+	sum.Add(e.stood(k, q, sense), 1)
 	return sum
 }
 
 // Alike says for each combination which is the first that acts in the same way on the piece: only the cases that load it
 // tell combinations apart. It must not be changed.
 func (e *Effects) Alike(combinations []region.Combination) []int {
-	if len(combinations) == 0 || len(e.Cases) > 64 || len(e.movers) > 0 || len(e.drawn) > 0 {
+	if len(combinations) == 0 || len(e.Cases) > 64 || len(e.roaming) > 0 || len(e.drawn) > 0 {
 		return e.tellApart(combinations)
 	}
 	if len(e.alikeOf) != len(combinations) || &e.alikeOf[0] != &combinations[0] {
@@ -446,7 +451,7 @@ func (e *Effects) tellApart(combinations []region.Combination) []int {
 		out[k] = k
 		for j := range k {
 			if out[j] == j && combinations[j].State == combinations[k].State && e.same(combinations[j].Factors, combinations[k].Factors) &&
-				e.weight(&combinations[j]) == e.weight(&combinations[k]) && e.drawing(&combinations[j]) == e.drawing(&combinations[k]) {
+				e.weights(&combinations[j]) == e.weights(&combinations[k]) && e.drawing(&combinations[j]) == e.drawing(&combinations[k]) {
 				out[k] = j
 				break
 			}
@@ -466,8 +471,8 @@ func (e *Effects) same(a, b []float64) bool {
 
 // use sets the envelope for a combination, and says whether anything acts in it.
 func (e *Effects) use(k *region.Combination) bool {
-	acts := func() bool { return len(e.envelope.Permanent)+len(e.envelope.Variable) > 0 || e.envelope.Weight != 0 }
-	e.envelope.Moving, e.envelope.Weight = e.moving, e.weight(k)
+	moves := e.weigh(k)
+	acts := func() bool { return len(e.envelope.Permanent)+len(e.envelope.Variable) > 0 || moves }
 	if len(e.drawn) == 0 && len(k.Factors) == len(e.combination) && len(k.Factors) > 0 && &k.Factors[0] == &e.combination[0] {
 		return acts()
 	}
@@ -522,17 +527,11 @@ func (e *Effects) Reaction(k *region.Combination, support int) (largest, smalles
 			largest, smallest = largest+max(0, z), smallest+min(0, z)
 		}
 	}
-	if w := e.weight(k); w != 0 {
-		p := e.pushes[support]
-		largest, smallest, along = largest+w*p.Up, smallest+w*p.Down, along+w*p.Along
-	}
-	return largest, smallest, along
+	p := e.roaming.Push(k, support)
+	return largest + p.Up, smallest + p.Down, along + p.Along
 }
 
 // Sideways is the most that what may stand anywhere pushes a support along the piece's plan direction in a combination, N.
 func (e *Effects) Sideways(k *region.Combination, support int) float64 {
-	if w := e.weight(k); w != 0 {
-		return w * e.pushes[support].Sideways
-	}
-	return 0
+	return e.roaming.Push(k, support).Sideways
 }

@@ -108,7 +108,7 @@ func BenchmarkMovingLoad(b *testing.B) {
 		b.Fatal(err)
 	}
 	var in Influence
-	e := Envelope{Moving: &in, Weight: 1500}
+	e := Envelope{Moving: []Moving{{&in, 0, 1500}}}
 	b.ReportAllocs()
 	for b.Loop() {
 		if err := m.Influence(&in, m.Answer); err != nil {

@@ -103,7 +103,7 @@ func FuzzMember(f *testing.F) {
 		}
 		var in Influence
 		if m.Influence(&in, m.Answer) == nil {
-			e := Envelope{Permanent: []Part{{&d, 1}}, Moving: &in, Weight: 1000}
+			e := Envelope{Permanent: []Part{{&d, 1}}, Moving: []Moving{{&in, 0, 1000}}}
 			for q := range quantities {
 				if high, low, err := e.Range(q, 0, m.Axis().Length()); err == nil {
 					mustBeFinite(t, high.Value, low.Value)

@@ -5,16 +5,18 @@ import (
 	"slices"
 )
 
-// Influence is what a load of 1 N, straight down, does to a member wherever it stands on it. What answers the load (the
-// pushes of the supports, the pulls of ties) is a polynomial of its place between one support or kink and the next, of
-// degree three at most, so that six places a stretch settle it exactly; by equilibrium it settles all forces inside. The
-// zero Influence is ready for Member.Influence, and holds until that member is set anew. It serves one goroutine.
+// Influence is what a load of 1 N, straight down, does to a member wherever it stands on it, or on another that leans on
+// it. What answers the load (the pushes of the supports, the pulls of ties) is a polynomial of its place between one support
+// or kink and the next, of degree three at most, so that six places a stretch settle it exactly; by equilibrium it settles
+// all forces inside. The zero Influence is ready for Member.Influence and Member.InfluenceFrom, and holds until that member
+// is set anew. It serves one goroutine.
 type Influence struct {
 	member  *Member
 	answer  Answer
+	away    bool      // the load stands on another member
 	places  []float64 // of what answers, mm along the axis; the supports come first
-	breaks  []float64 // where the runs end: supports, kinks, ends and the places of what else answers, in order
-	runs    []run
+	breaks  []float64 // of what is drawn of the member: supports, kinks, ends and the places of what else answers, in order
+	runs    []run     // of the load's way
 	scratch []Load
 	bent    []Diagram // under the load at six places of each run, once they are wanted
 	drawn   Diagram
@@ -47,7 +49,7 @@ type answered struct{ u, z, moment poly }
 
 // Standing is the load where it is worst for something.
 type Standing struct {
-	Load   float64 // place of the load, mm along the axis
+	Load   float64 // place of the load, mm along the axis of the member that it stands on
 	Forces Forces  // that it brings to the section there
 	Value  float64
 
@@ -69,10 +71,22 @@ func (m *Member) Answer(dst []Load, at float64) ([]Load, error) {
 }
 
 // Influence fills in from what answers the load at each place; errors are those of answer.
-func (m *Member) Influence(in *Influence, answer Answer) error {
-	in.member, in.answer = m, answer
+func (m *Member) Influence(in *Influence, answer Answer) error { return m.influence(in, nil, answer) }
+
+// InfluenceFrom is Influence of a load on another member, at places along that member. way is where the runs of the load's
+// way end, in order: supports, kinks, ends and what else answers there, of the other member (Couple.Way).
+func (m *Member) InfluenceFrom(in *Influence, way []float64, answer Answer) error {
+	return m.influence(in, way, answer)
+}
+
+func (m *Member) influence(in *Influence, way []float64, answer Answer) error {
+	in.member, in.answer, in.away = m, answer, way != nil
 	in.places, in.runs, in.bent, in.known = in.places[:0], in.runs[:0], in.bent[:0], in.known[:0]
-	acting, err := answer(in.scratch[:0], m.axis.Length()/2)
+	middle := m.axis.Length() / 2
+	if in.away {
+		middle = (way[0] + way[len(way)-1]) / 2
+	}
+	acting, err := answer(in.scratch[:0], middle)
 	if err != nil {
 		return err
 	}
@@ -84,8 +98,11 @@ func (m *Member) Influence(in *Influence, answer Answer) error {
 	slices.Sort(in.breaks)
 	in.breaks = slices.Compact(in.breaks)
 	in.scratch = acting
-	for i := range len(in.breaks) - 1 {
-		r := run{from: in.breaks[i], to: in.breaks[i+1]}
+	if !in.away {
+		way = in.breaks
+	}
+	for i := range len(way) - 1 {
+		r := run{from: way[i], to: way[i+1]}
 		h := r.to - r.from
 		var ordinates [][3][6]float64
 		for k, t := range fitPlaces {
@@ -185,7 +202,7 @@ func (in *Influence) Worst(q Quantity, s float64, side Side, sense float64) Stan
 }
 
 // pass yields the forces at a section as the load goes along a run, x from where each part of its way starts: before the
-// section, and past it.
+// section, and past it. A load on another member is nowhere before it.
 func (in *Influence) pass(r *run, s float64, side Side, yield func(from, to float64, before bool, of *[3]poly)) {
 	a := &in.member.axis
 	here := a.At(s)
@@ -217,6 +234,10 @@ func (in *Influence) pass(r *run, s float64, side Side, yield func(from, to floa
 		of[Shear].add(&u, -sin)
 		of[Moment] = moment
 		yield(from, to, before, &of)
+	}
+	if in.away {
+		share(r.from, r.to, false)
+		return
 	}
 	if r.from < s {
 		share(r.from, math.Min(s, r.to), true)
@@ -336,15 +357,19 @@ func (in *Influence) ridge(base *poly, q Quantity, lo, hi, w float64) []float64 
 }
 
 // Bends is the largest and the smallest Deflection or Sway between two places wherever the load stands or stands not, mm for
-// 1 N: the load on six places and the ends of each run, then nearer to those about as good as the best, each beside a top.
+// 1 N: the load on six places and the ends of each run, then nearer to those about as good as the best, each beside a top. Of
+// a load on another member whose answers are straight the ends alone tell: the largest of what is straight each is worst at one.
 func (in *Influence) Bends(q Quantity, from, to float64) (largest, smallest float64, err error) {
 	for i := range in.known {
 		if k := &in.known[i]; k.of == q && k.from == from && k.to == to {
 			return k.largest, k.smallest, nil
 		}
 	}
-	if err := in.bend(); err != nil {
-		return 0, 0, err
+	straight := in.away && in.straight()
+	if !straight {
+		if err := in.bend(); err != nil {
+			return 0, 0, err
+		}
 	}
 	of := func(d *Diagram, sense float64) float64 {
 		r, _ := d.Within(q, from, to)
@@ -367,13 +392,18 @@ func (in *Influence) Bends(q Quantity, from, to float64) (largest, smallest floa
 				in.tried = append(in.tried, trial{r.from, under(r.from, sense)})
 			}
 			for k, t := range fitPlaces {
-				in.tried = append(in.tried, trial{r.from + t*(r.to-r.from), of(&in.bent[len(fitPlaces)*i+k], sense)})
+				if !straight {
+					in.tried = append(in.tried, trial{r.from + t*(r.to-r.from), of(&in.bent[len(fitPlaces)*i+k], sense)})
+				}
 			}
 			in.tried = append(in.tried, trial{r.to, under(r.to, sense)})
 		}
 		best := 0.0
 		for i := range in.tried {
 			best = math.Max(best, in.tried[i].value)
+		}
+		if straight {
+			return best
 		}
 		least := nearBest * best
 		for i := range in.tried {
@@ -390,6 +420,24 @@ func (in *Influence) Bends(q Quantity, from, to float64) (largest, smallest floa
 		in.known = append(in.known, bends{q, from, to, largest, smallest})
 	}
 	return largest, smallest, err
+}
+
+// straight says whether all that answers the load goes straight along each run, to rounding.
+func (in *Influence) straight() bool {
+	for i := range in.runs {
+		r := &in.runs[i]
+		h := r.to - r.from
+		for j := range r.answers {
+			for _, p := range [2]*poly{&r.answers[j].u, &r.answers[j].z} {
+				bent := *p
+				bent[0], bent[1] = 0, 0
+				if bent.bound(h) > negligible {
+					return false
+				}
+			}
+		}
+	}
+	return true
 }
 
 // top is the largest value between two places on either side of a place that has more than they have.
@@ -471,7 +519,10 @@ func (in *Influence) draw(d *Diagram, at float64) error {
 	if err != nil {
 		return err
 	}
-	in.scratch = append(acting, Force(at, 0, -1))
+	if !in.away {
+		acting = append(acting, Force(at, 0, -1))
+	}
+	in.scratch = acting
 	pushes := make([]Reaction, len(in.member.supports)) // they are among what acts
 	if err := in.member.Diagram(d, in.scratch, pushes); err != nil {
 		return err

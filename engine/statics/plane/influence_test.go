@@ -14,7 +14,7 @@ func moving(t *testing.T, m *Member, weight float64) *Envelope {
 	t.Helper()
 	in := new(Influence)
 	require.NoError(t, m.Influence(in, m.Answer))
-	return &Envelope{Moving: in, Weight: weight}
+	return &Envelope{Moving: []Moving{{Influence: in, Lone: weight}}}
 }
 
 func TestMovingLoadOnOneSpan(t *testing.T) {
@@ -32,8 +32,8 @@ func TestMovingLoadOnOneSpan(t *testing.T) {
 	assert.InEpsilon(t, p, high.Value, 1e-9)
 	assert.InEpsilon(t, -p, low.Value, 1e-9)
 	for i := range 2 {
-		assert.InEpsilon(t, 1, e.Moving.Push(i).Up, 1e-9)
-		assert.Zero(t, e.Moving.Push(i).Down)
+		assert.InEpsilon(t, 1, e.Moving[0].Influence.Push(i).Up, 1e-9)
+		assert.Zero(t, e.Moving[0].Influence.Push(i).Down)
 	}
 	high, _, err = e.Range(Deflection, 0, l)
 	require.NoError(t, err)
@@ -50,8 +50,8 @@ func TestMovingLoadOnAnOverhang(t *testing.T) {
 	require.NoError(t, err)
 	assert.InEpsilon(t, -p*over, low.Value, 1e-9)
 	assert.InDelta(t, l, low.At, 1e-6)
-	assert.InEpsilon(t, -over/l, e.Moving.Push(0).Down, 1e-9)
-	assert.InEpsilon(t, (l+over)/l, e.Moving.Push(1).Up, 1e-9)
+	assert.InEpsilon(t, -over/l, e.Moving[0].Influence.Push(0).Down, 1e-9)
+	assert.InEpsilon(t, (l+over)/l, e.Moving[0].Influence.Push(1).Up, 1e-9)
 	high, _, err := e.Range(Deflection, l, l+over)
 	require.NoError(t, err)
 	assert.InEpsilon(t, p*over*over*(l+over)/3/ei, high.Value, 1e-9)
@@ -82,7 +82,7 @@ func TestMovingLoadOnTwoSpans(t *testing.T) {
 	require.NoError(t, err)
 	assert.InEpsilon(t, -p*l/6/math.Sqrt(3), low.Value, 1e-9)
 	assert.InDelta(t, l, low.At, 1e-3)
-	assert.InDelta(t, l/math.Sqrt(3), e.Moving.Worst(Moment, l, Before, -1).Load, 1e-3)
+	assert.InDelta(t, l/math.Sqrt(3), e.Moving[0].Influence.Worst(Moment, l, Before, -1).Load, 1e-3)
 	under := func(a float64) float64 { return p * a * (l - a) * (4*l*l - a*(l+a)) / 4 / l / l / l }
 	lo, hi := 0., l
 	for hi-lo > 1e-7 { // golden enough: the curve has one top
@@ -136,10 +136,10 @@ func TestMovingLoadIsNotExceededAtAnyPlace(t *testing.T) {
 		require.NoError(t, err)
 		_, err = m.Solve(variable, nil, randomLoads(rng, l))
 		require.NoError(t, err)
-		e := Envelope{Permanent: []Part{{permanent, 1.35}}, Variable: []Part{{variable, 1.05}}, Weight: 500 + 3000*rng.Float64(), Moving: new(Influence)}
-		require.NoError(t, m.Influence(e.Moving, m.Answer))
+		e := Envelope{Permanent: []Part{{permanent, 1.35}}, Variable: []Part{{variable, 1.05}}, Moving: []Moving{{new(Influence), 0, 500 + 3000*rng.Float64()}}}
+		require.NoError(t, m.Influence(e.Moving[0].Influence, m.Answer))
 		still := Envelope{Permanent: append([]Part{}, e.Permanent...), Variable: e.Variable}
-		still.Permanent = append(still.Permanent, Part{new(Diagram), e.Weight})
+		still.Permanent = append(still.Permanent, Part{new(Diagram), e.Moving[0].Lone})
 		d := still.Permanent[1].Diagram
 		var tried [quantities][2]float64
 		for q := range tried {
@@ -183,7 +183,7 @@ func TestMovingLoadIsNotExceededAtAnyPlace(t *testing.T) {
 				Extreme
 				sense float64
 			}{{high, 1}, {low, -1}} {
-				at := e.Moving.Worst(q, p.At, p.Side, p.sense)
+				at := e.Moving[0].Influence.Worst(q, p.At, p.Side, p.sense)
 				unit := -1.0
 				if at.Value == 0 {
 					unit = 0 // it is best left away
@@ -199,13 +199,13 @@ func TestMovingLoadIsNotExceededAtAnyPlace(t *testing.T) {
 			}
 		}
 		for j := range pushes {
-			push := e.Moving.Push(j)
+			push := e.Moving[0].Influence.Push(j)
 			up, down := push.Up, push.Down
 			require.InDelta(t, pushes[j][0], up, 1e-3)
 			require.GreaterOrEqual(t, up, pushes[j][0]-1e-9)
 			require.InDelta(t, pushes[j][1], down, 1e-3)
 			require.LessOrEqual(t, down, pushes[j][1]+1e-9)
-			up, down, err = e.Moving.BendsAt(Sway, m.supports[j].At, After)
+			up, down, err = e.Moving[0].Influence.BendsAt(Sway, m.supports[j].At, After)
 			require.NoError(t, err)
 			size := math.Max(up, -down)
 			require.InDelta(t, sways[j][0], up, 1e-3*size+1e-15)
@@ -240,7 +240,7 @@ func TestMovingLoadOnACouple(t *testing.T) {
 		dst = append(dst, Force(0, f.Feet[0].U, f.Feet[0].Z), Force(5000, f.Heads[0].U, f.Heads[0].Z))
 		return c.Pulls(dst, 0, f), nil
 	}))
-	e := Envelope{Moving: &in, Weight: 1000}
+	e := Envelope{Moving: []Moving{{&in, 0, 1000}}}
 	high, _, err := e.Range(Moment, 0, 5000)
 	require.NoError(t, err)
 	assert.InEpsilon(t, 1000*4000/4, high.Value, 1e-9)

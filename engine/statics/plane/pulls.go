@@ -1,5 +1,7 @@
 package plane
 
+import "slices"
+
 // Pulls appends to dst the pulls of the ties on one rafter, as point loads in its own coordinates, in the order of the
 // ties.
 func (c *Couple) Pulls(dst []Load, rafter int, f CoupleForces) []Load {
@@ -32,4 +34,14 @@ func (c *Couple) Reach(dst []Reach, rafter int) ([]Reach, error) {
 		dst = append(dst, in.level(i))
 	}
 	return dst, nil
+}
+
+// Way is where the runs of a load's way along a rafter end, mm: its ends, kinks, foot and ties, in order.
+func (c *Couple) Way(rafter int) []float64 {
+	way := slices.Clone(c.Rafters[rafter].stations)
+	for i := range c.ties {
+		way = append(way, c.ties[i].At[rafter])
+	}
+	slices.Sort(way)
+	return slices.Compact(way)
 }

@@ -41,20 +41,21 @@ func (d *Diagram) Combine(parts ...Part) error {
 }
 
 // Envelope is what is always there, the arrangements of which each may be
-// there or not, and a load that may stand anywhere: at every place and for each
-// sense, only the unfavourable ones count, and the load stands where it is
+// there or not, and loads that may stand anywhere: at every place and for each
+// sense, only the unfavourable ones count, and each load stands where it is
 // worst. Factors are of either sign. The zero Envelope is ready for its lists;
 // it keeps scratch, so one Envelope serves one goroutine.
 type Envelope struct {
 	Permanent []Part
 	Variable  []Part
-	Moving    *Influence // of a load that may stand anywhere; nil without one
-	Weight    float64    // of that load, N
+	Moving    []Moving // by the member that they stand on
 
 	breaks    []float64
 	polys     []poly
 	cuts      []float64
 	high, low search
+	away      []Moving // on other members
+	trial     search
 }
 
 // Peak is an extreme of an Envelope with what acts together there.
@@ -66,8 +67,8 @@ type Peak struct {
 
 // Range is the largest and the smallest value of q between two places under the
 // arrangements that make it so; the places are split where an arrangement
-// changes sign, so the extremes are exact. Of Deflection and Sway the load that
-// moves adds its own worst, wherever that is: never less than both together.
+// changes sign, so the extremes are exact. Of Deflection and Sway each load that
+// moves adds its own worst, wherever that is: never less than all together.
 // ErrMismatch where the parts are not of one member or there are none,
 // ErrStiffness where one lacks q.
 func (e *Envelope) Range(q Quantity, from, to float64) (largest, smallest Extreme, err error) {
@@ -76,7 +77,11 @@ func (e *Envelope) Range(q Quantity, from, to float64) (largest, smallest Extrem
 	}
 	e.breaks = merge(merge(e.breaks[:0], e.Permanent), e.Variable)
 	if e.moves() {
-		e.breaks = append(e.breaks, e.Moving.breaks...)
+		for i := range e.Moving {
+			if e.Moving[i].acts() {
+				e.breaks = append(e.breaks, e.Moving[i].Influence.breaks...)
+			}
+		}
 		slices.Sort(e.breaks)
 		e.breaks = slices.Compact(e.breaks)
 	}
@@ -92,11 +97,11 @@ func (e *Envelope) Range(q Quantity, from, to float64) (largest, smallest Extrem
 	}
 	largest, smallest = e.high.largest(), e.low.smallest()
 	if e.moves() && q > Moment {
-		up, down, err := e.Moving.Bends(q, from, to)
+		up, down, err := e.reach(func(in *Influence) (float64, float64, error) { return in.Bends(q, from, to) })
 		if err != nil {
 			return largest, smallest, err
 		}
-		largest.Value, smallest.Value = largest.Value+e.Weight*up, smallest.Value+e.Weight*down
+		largest.Value, smallest.Value = largest.Value+up, smallest.Value+down
 	}
 	return largest, smallest, nil
 }
@@ -112,18 +117,15 @@ func (e *Envelope) At(q Quantity, s float64, side Side) (largest, smallest Peak,
 	if !e.moves() {
 		return largest, smallest, nil
 	}
-	up, down := e.Moving.Worst(min(q, Moment), s, side, 1).Value, e.Moving.Worst(min(q, Moment), s, side, -1).Value
-	if q > Moment {
-		if up, down, err = e.Moving.BendsAt(q, s, side); err != nil {
-			return largest, smallest, err
+	up, down, err := e.reach(func(in *Influence) (float64, float64, error) {
+		if q > Moment {
+			return in.BendsAt(q, s, side)
 		}
-	}
-	largest.Value, smallest.Value = largest.Value+e.Weight*up, smallest.Value+e.Weight*down
-	return largest, smallest, nil
+		return in.Worst(q, s, side, 1).Value, in.Worst(q, s, side, -1).Value, nil
+	})
+	largest.Value, smallest.Value = largest.Value+up, smallest.Value+down
+	return largest, smallest, err
 }
-
-// moves says whether a load that may stand anywhere is part of the sum.
-func (e *Envelope) moves() bool { return e.Moving != nil && e.Weight != 0 }
 
 // Unfavourable is the largest and the smallest sum of what is always there and
 // any of the variable values, of a reaction for one.
@@ -196,8 +198,7 @@ func (e *Envelope) stretch(q Quantity, lo, hi float64) {
 		e.high.stretch(&most, lo+a, lo+b, floor)
 		e.low.stretch(&least, lo+a, lo+b, floor)
 		if e.moves() && q <= Moment && b > a {
-			e.Moving.climb(&e.high, &most, q, lo+a, lo+b, e.Weight, 1)
-			e.Moving.climb(&e.low, &least, q, lo+a, lo+b, e.Weight, -1)
+			e.climbs(&most, &least, q, lo+a, lo+b)
 		}
 	}
 }
@@ -215,8 +216,7 @@ func (e *Envelope) peak(q Quantity, x Extreme, sense float64) Peak {
 		M: e.sum(Moment, x.At, x.Side, p.On),
 	}
 	if e.moves() && q <= Moment {
-		at := e.Moving.Worst(q, x.At, x.Side, sense).Forces
-		p.Forces = Forces{p.Forces.N + e.Weight*at.N, p.Forces.V + e.Weight*at.V, p.Forces.M + e.Weight*at.M}
+		p.Forces.Add(e.Stood(q, sense, func(i int) Forces { return e.Moving[i].Influence.Worst(q, x.At, x.Side, sense).Forces }), 1)
 	}
 	return p
 }
