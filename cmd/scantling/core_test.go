@@ -296,7 +296,12 @@ func (s subject) showsWorking(t *testing.T) {
 		if !asked {
 			asked = true
 			out, _, _ := commandWith(t, s, "facts", s.model, mark)
-			assert.Contains(t, out, "\nWorking of "+told.WorkingOrder[0]+"\n")
+			first := told.WorkingOrder[0]
+			of := told.Facts[slices.IndexFunc(told.Facts, func(f engine.ToldFact) bool { return f.Name == first })].Case
+			if of != "" {
+				of = "  under " + of + "\n"
+			}
+			assert.Contains(t, out, "\nWorking of "+first+"\n"+of)
 		}
 	}
 	assert.True(t, asked)

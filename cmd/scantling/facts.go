@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
@@ -101,7 +102,9 @@ func oneOf(w vocabulary.Words) string {
 // printFacts lists a piece's facts in words.
 func printFacts(w *bytes.Buffer, told *engine.Told, run *engine.Run) error {
 	fmt.Fprintf(w, "%s\n\n", told.Piece)
+	under := map[string]string{}
 	for _, f := range told.Facts {
+		under[f.Name] = f.Case
 		is := ""
 		switch {
 		case f.Absent != "":
@@ -120,8 +123,12 @@ func printFacts(w *bytes.Buffer, told *engine.Told, run *engine.Run) error {
 	}
 	for _, name := range told.WorkingOrder {
 		fmt.Fprintf(w, "\nWorking of %s\n", name)
+		if under[name] != "" {
+			fmt.Fprintln(w, hanging("  under "+under[name]))
+		}
 		for _, s := range told.Working[name] {
-			fmt.Fprintln(w, hanging(fmt.Sprintf("  %-14s = %s   %s", s.Symbol, report.StepWords(s, run.Source.Document.Units), s.Clause)))
+			lead := fmt.Sprintf("  %-14s = %s   ", s.Symbol, report.StepWords(s, run.Source.Document.Units))
+			fmt.Fprintln(w, strings.TrimRight(lead+strings.Join(report.Wrap(s.Clause, 80-utf8.RuneCountInString(lead)), "\n"+strings.Repeat(" ", 19)), " "))
 		}
 	}
 	fmt.Fprintln(w)

@@ -128,10 +128,13 @@ func ratioWords(f *finding.Finding) string {
 	return model.FormatRatio(*f.Ratio) + " of what it may be"
 }
 
-// StepWords is the figure of a line of working in the units of the document.
+// StepWords is the figure of a line of working in the units of the document, to five places and without an exponent.
 func StepWords(s finding.Step, u model.Units) string {
 	value, unit := model.Restate(s.Value, s.Unit, u)
-	return strings.TrimSpace(strconv.FormatFloat(value, 'g', 5, 64) + " " + unit)
+	if short, err := strconv.ParseFloat(strconv.FormatFloat(value, 'g', 5, 64), 64); err == nil {
+		value = short
+	}
+	return strings.TrimSpace(strconv.FormatFloat(value, 'f', -1, 64) + " " + unit)
 }
 
 // LoosenedWords says what a house pack made less strict, and why.

@@ -36,3 +36,15 @@ func TestFiguresSayOnWhichSideOfWhatIsNeededTheyMustBe(t *testing.T) {
 		})
 	}
 }
+
+func TestStepsArePrintedWithoutAnExponent(t *testing.T) {
+	for want, s := range map[string]finding.Step{
+		"297860 mm3":   {Value: 297862.5, Unit: "mm3"},
+		"29042000 mm4": {Value: 29041593.75, Unit: "mm4"},
+		"0.000012346":  {Value: 1.23456e-5},
+		"0.8":          {Value: 0.8},
+		"2.4419 kNm":   {Value: 2441912, Unit: "N mm"},
+	} {
+		assert.Equal(t, want, report.StepWords(s, model.Metric))
+	}
+}

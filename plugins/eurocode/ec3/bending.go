@@ -114,11 +114,13 @@ func (p *Piece) crossSection(in *Forces, sheet *working.Sheet) (c crossSection, 
 		}
 		wy = s.besideShear(c.class, wy, rho)
 	}
+	sheet.Step(modulusName(c.class), p.count()*wy, "mm3", "of the section")
 	c.n = p.count() * s.A * c.design
 	c.my = p.count() * wy * c.design
 	c.mz = p.count() * modulus(c.class, s.Welz, s.Wplz) * c.design
 	sheet.Step("M_c,y,Rd", c.my, "N mm", "EN 1993-1-1 6.13, 6.14, 6.30")
 	if in.Mz != 0 {
+		sheet.Step("M_z,Ed", in.Mz, "N mm", "EN 1990 6.4.3.2")
 		sheet.Step("M_c,z,Rd", c.mz, "N mm", "EN 1993-1-1 6.13, 6.14")
 	}
 	return c, ""

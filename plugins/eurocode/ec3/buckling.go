@@ -56,6 +56,7 @@ func (p *Piece) Buckling(in *Forces, held *Held, sheet *working.Sheet) working.O
 	if p.class(fy, -in.N, false, sheet) == 4 {
 		return working.Missing(slenderSection)
 	}
+	sheet.Step("A", p.count()*p.Section.A, "mm2", "of the section")
 	sheet.Step("N_c,Rd", p.count()*p.Section.A*design, "N", "EN 1993-1-1 6.10")
 	b, absent := p.flexural(fy, held, sheet)
 	if absent != "" {
@@ -96,6 +97,8 @@ func (p *Piece) flexural(fy float64, held *Held, sheet *working.Sheet) (b buckli
 		phi := 0.5 * (1 + alpha*(slender-0.2) + slender*slender)
 		chi := math.Min(1/(phi+math.Sqrt(math.Max(phi*phi-slender*slender, 0))), 1)
 		if sheet != nil {
+			sheet.Step("L_cr,"+axis, length, "mm", "EN 1993-1-1 6.3.1.3")
+			sheet.Step("I_"+axis, second, "mm4", "of the section")
 			sheet.Step("N_cr,"+axis, critical, "N", "EN 1993-1-1 6.3.1.2(1)")
 			sheet.Step("lambda_"+axis, slender, "", "EN 1993-1-1 6.50")
 			sheet.Step("phi_"+axis, phi, "", "EN 1993-1-1 6.49")

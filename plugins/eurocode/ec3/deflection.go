@@ -41,6 +41,7 @@ func Deflect(in *Deflection, choices *national.Steel, sheet *working.Sheet) work
 	if absent != "" {
 		return working.Missing(absent)
 	}
+	sheet.Step("L", in.Span, "mm", "statics")
 	sheet.Step("w_Q", math.Abs(in.Variable), "mm", "EN 1990 A1.4.3")
 	sheet.Step("w_Q,limit", in.Span/variable, "mm", clause)
 	sheet.Step("w", math.Abs(in.Total), "mm", "EN 1990 A1.4.3")

@@ -115,6 +115,14 @@ func internal(slender, epsilon, alpha, psi float64) Class {
 // slenderSection is the reason of a class that the checks do not reach.
 const slenderSection working.Absence = "the section is of class 4: it buckles in its own walls before it yields, which is not worked here (EN 1993-1-5)"
 
+// modulusName is the symbol of the modulus about y that modulus gives.
+func modulusName(class Class) string {
+	if class <= 2 {
+		return "W_pl,y"
+	}
+	return "W_el,y"
+}
+
 // modulus is the section modulus that goes with the class, mm3 of one section.
 func modulus(class Class, elastic, plastic float64) float64 {
 	if class <= 2 {

@@ -72,7 +72,9 @@ func (p *Piece) tension(in *Axial, basic float64, sheet *working.Sheet) (ratio f
 	sheet.Step("k_h", size, "", clause)
 	strength := basic * size * p.shared(sheet) * p.Grade.Ft0K
 	stress := in.N / p.netArea(in)
+	sheet.Step("f_t,0,k", p.Grade.Ft0K, "N/mm2", p.Grade.Source)
 	sheet.Step("f_t,0,d", strength, "N/mm2", "EN 1995-1-1 2.14")
+	sheet.Step("A_net", p.netArea(in), "mm2", "EN 1995-1-1 5.2")
 	sheet.Step("sigma_t,0,d", stress, "N/mm2", "EN 1995-1-1 6.1.2")
 	return stress / strength, ""
 }
@@ -112,11 +114,14 @@ func (p *Piece) compression(in *Axial, basic float64, sheet *working.Sheet) (c s
 	}
 	c.stress = -in.N / p.area()
 	c.strength = basic * p.shared(sheet) * p.Grade.Fc0K
+	sheet.Step("f_c,0,k", p.Grade.Fc0K, "N/mm2", p.Grade.Source)
+	sheet.Step("E_0,05", p.Grade.E005, "N/mm2", p.Grade.Source)
 	var slenderY, slenderZ float64
 	c.kcy, slenderY = p.buckling(in.BucklingY, p.Depth, "y", sheet)
 	c.kcz, slenderZ = p.buckling(in.BucklingZ, p.Breadth, "z", sheet)
 	c.stocky = slenderY <= stockyLimit && slenderZ <= stockyLimit
 	sheet.Step("f_c,0,d", c.strength, "N/mm2", "EN 1995-1-1 2.14")
+	sheet.Step("A", p.area(), "mm2", "n b h, n plies")
 	sheet.Step("sigma_c,0,d", c.stress, "N/mm2", "EN 1995-1-1 6.1.4")
 	return c, ""
 }
@@ -135,6 +140,7 @@ func (p *Piece) buckling(length, side float64, axis string, sheet *working.Sheet
 		kc = 1 / (k + math.Sqrt(k*k-relative*relative))
 	}
 	if sheet != nil {
+		sheet.Step("l_ef,"+axis, length, "mm", "EN 1995-1-1 6.3.2(1)")
 		sheet.Step("lambda_"+axis, slender, "", "EN 1995-1-1 6.3.2(1)")
 		sheet.Step("lambda_rel,"+axis, relative, "", "EN 1995-1-1 6.21, 6.22")
 		sheet.Step("k_c,"+axis, kc, "", "EN 1995-1-1 6.25 to 6.29")

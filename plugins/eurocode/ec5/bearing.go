@@ -48,7 +48,9 @@ func (p *Piece) Bearing(in *Bearing, sheet *working.Sheet) working.Outcome {
 	strength := basic * p.Grade.Fc90K
 	stress := math.Max(in.Force, 0) / (width * length)
 	sheet.Step("l_ef", length, "mm", "EN 1995-1-1 6.1.5(1)")
+	sheet.Step("b", width, "mm", "the breadth that is pressed")
 	sheet.Step("k_c,90", kc90, "", "EN 1995-1-1 6.1.5(2) to (4)")
+	sheet.Step("f_c,90,k", p.Grade.Fc90K, "N/mm2", p.Grade.Source)
 	sheet.Step("f_c,90,d", strength, "N/mm2", "EN 1995-1-1 2.14")
 	capacity, clause := kc90*strength, "EN 1995-1-1 6.3"
 	if in.Slope > 0 {
@@ -58,6 +60,7 @@ func (p *Piece) Bearing(in *Bearing, sheet *working.Sheet) working.Outcome {
 		along := basic * p.Grade.Fc0K
 		sin, cos := math.Cos(in.Slope), math.Sin(in.Slope) // of the angle between force and grain
 		capacity, clause = along/(along/capacity*sin*sin+cos*cos), "EN 1995-1-1 6.16"
+		sheet.Step("f_c,0,k", p.Grade.Fc0K, "N/mm2", p.Grade.Source)
 		sheet.Step("f_c,0,d", along, "N/mm2", "EN 1995-1-1 2.14")
 		sheet.Step("f_c,alpha,d", capacity, "N/mm2", "EN 1995-1-1 6.16")
 	}

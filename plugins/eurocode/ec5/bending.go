@@ -56,12 +56,14 @@ func (p *Piece) flexure(in *Bending, basic float64, sheet *working.Sheet) (f fle
 		}
 		sheet.Step("k_h", size, "", "EN 1995-1-1 3.2(3), 3.3(3), 3.4(3)")
 		strength := basic * size * p.Grade.FmK
+		sheet.Step("f_m,k", p.Grade.FmK, "N/mm2", p.Grade.Source)
+		sheet.Step("f_m,y,d", strength, "N/mm2", "EN 1995-1-1 2.14")
 		if f.kcrit, absent = p.kcrit(&in.Lateral, sheet); absent != "" {
 			return f, absent
 		}
 		stress := math.Abs(in.My) / wy
 		f.y = stress / strength
-		sheet.Step("f_m,y,d", strength, "N/mm2", "EN 1995-1-1 2.14")
+		sheet.Step("W_y", wy, "mm3", "n b h^2 / 6, n plies")
 		sheet.Step("sigma_m,y,d", stress, "N/mm2", "EN 1995-1-1 6.1.6")
 	}
 	if in.Mz != 0 {
@@ -74,11 +76,14 @@ func (p *Piece) flexure(in *Bending, basic float64, sheet *working.Sheet) (f fle
 		if characteristic == 0 {
 			return f, p.unstated("bending strength flatwise (fm_flat_k of LVL, else fm_k)")
 		}
+		sheet.Step("M_z,d", in.Mz, "N mm", "EN 1990 6.4.3.2")
 		sheet.Step("k_h,z", size, "", "EN 1995-1-1 3.2(3), 3.3(3)")
 		strength := basic * size * characteristic
 		stress := math.Abs(in.Mz) / wz
 		f.z = stress / strength
+		sheet.Step("f_m,z,k", characteristic, "N/mm2", p.Grade.Source)
 		sheet.Step("f_m,z,d", strength, "N/mm2", "EN 1995-1-1 2.14")
+		sheet.Step("W_z", wz, "mm3", "n h b^2 / 6, n plies")
 		sheet.Step("sigma_m,z,d", stress, "N/mm2", "EN 1995-1-1 6.1.6")
 	}
 	return f, ""

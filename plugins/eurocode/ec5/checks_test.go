@@ -2,6 +2,7 @@ package ec5_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -327,8 +328,28 @@ func TestTheOrderOfTheWorking(t *testing.T) {
 		symbols = append(symbols, s.Symbol)
 		assert.NotEmpty(t, s.Clause, s.Symbol)
 	}
-	assert.Equal(t, []string{"k_mod", "gamma_M", "k_sys", "k_h", "l_ef", "sigma_m,crit", "lambda_rel,m", "k_crit",
-		"f_m,y,d", "sigma_m,y,d", "ratio"}, symbols)
+	assert.Equal(t, []string{"k_mod", "gamma_M", "k_sys", "k_h", "f_m,k", "f_m,y,d", "l_ef", "sigma_m,crit", "lambda_rel,m", "k_crit",
+		"W_y", "sigma_m,y,d", "ratio"}, symbols)
+}
+
+// What a ratio is worked from stands in its working: the characteristic value, with its source, and the size that it acts on.
+func TestTheWorkingShowsWhatItIsWorkedFrom(t *testing.T) {
+	piece := joist(t)
+	sheets := map[string]*working.Sheet{"f_v,k A": {}, "f_t,0,k A_net": {}, "f_c,0,k E_0,05 l_ef,y l_ef,z A": {}, "f_c,90,k b": {}, "l E_0,mean I_y": {}, "f_m,k W_y f_m,z,k W_z": {}}
+	piece.Shear(&ec5.Shear{Duration: national.MediumTerm, Vz: 1000}, sheets["f_v,k A"])
+	piece.Tension(&ec5.Axial{Duration: national.MediumTerm, N: 1000}, sheets["f_t,0,k A_net"])
+	piece.Compression(&ec5.Axial{Duration: national.MediumTerm, N: -1000, BucklingY: 2000, BucklingZ: 600}, sheets["f_c,0,k E_0,05 l_ef,y l_ef,z A"])
+	piece.Bearing(&ec5.Bearing{Duration: national.MediumTerm, Force: 1000, Length: 90}, sheets["f_c,90,k b"])
+	piece.DeflectionFinal(&ec5.Deflection{Span: 4000, Characteristic: 5, QuasiPermanent: 2}, sheets["l E_0,mean I_y"])
+	piece.Bending(&ec5.Bending{Duration: national.MediumTerm, My: 1e6, Mz: 1e5, Lateral: ec5.Lateral{Full: true}}, sheets["f_m,k W_y f_m,z,k W_z"])
+	// C24 of 47x195: EN 338:2016 Table 1 (memory), and the sizes by hand.
+	values := map[string]float64{"f_v,k": 4, "A": 9165, "f_t,0,k": 14.5, "A_net": 9165, "f_c,0,k": 21, "E_0,05": 7400, "l_ef,y": 2000, "l_ef,z": 600,
+		"f_c,90,k": 2.5, "b": 47, "l": 4000, "E_0,mean": 11000, "I_y": 47 * 195 * 195 * 195 / 12.0, "f_m,k": 24, "W_y": 47 * 195 * 195 / 6.0, "f_m,z,k": 24, "W_z": 195 * 47 * 47 / 6.0}
+	for symbols, sheet := range sheets {
+		for _, symbol := range strings.Fields(symbols) {
+			assert.InEpsilon(t, values[symbol], step(t, sheet, symbol), 1e-12, symbol)
+		}
+	}
 }
 
 func TestWhatIsNotKnownIsAbsent(t *testing.T) {

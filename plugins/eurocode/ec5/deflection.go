@@ -55,6 +55,7 @@ func (p *Piece) DeflectionInstant(in *Deflection, sheet *working.Sheet) working.
 	}
 	w := math.Abs(in.Characteristic + shear)
 	ratio := w / limit
+	p.stiffness(in, sheet)
 	sheet.Step("w_v", shear, "mm", "statics, 1.2 M / (G A)")
 	sheet.Step("w_inst", w, "mm", "EN 1995-1-1 2.2.3(2)")
 	sheet.Step("w_limit", limit, "mm", clause)
@@ -91,6 +92,7 @@ func (p *Piece) DeflectionFinal(in *Deflection, sheet *working.Sheet) working.Ou
 	final := in.Characteristic + shear + creep*(in.QuasiPermanent+lasting)
 	net := math.Max(math.Abs(final)-math.Max(in.Camber, 0), 0)
 	ratio := net / limit
+	p.stiffness(in, sheet)
 	sheet.Step("k_def", creep, "", "EN 1995-1-1 Table 3.2")
 	sheet.Step("w_v", shear, "mm", "statics, 1.2 M / (G A)")
 	sheet.Step("w_inst", in.Characteristic+shear, "mm", "EN 1995-1-1 2.2.3(2)")
@@ -99,6 +101,13 @@ func (p *Piece) DeflectionFinal(in *Deflection, sheet *working.Sheet) working.Ou
 	sheet.Step("w_limit", limit, "mm", clause)
 	sheet.Step("ratio", ratio, "", "EN 1995-1-1 7.2")
 	return working.Found(ratio)
+}
+
+// stiffness writes what a deflection is worked with.
+func (p *Piece) stiffness(in *Deflection, sheet *working.Sheet) {
+	sheet.Step("l", in.Span, "mm", "statics")
+	sheet.Step("E_0,mean", p.Grade.E0Mean, "N/mm2", p.Grade.Source)
+	sheet.Step("I_y", p.plies()*p.Breadth*p.Depth*p.Depth*p.Depth/12, "mm4", "n b h^3 / 12, n plies")
 }
 
 func (p *Piece) bendable(in *Deflection) working.Absence {

@@ -23,6 +23,7 @@ func (p *Piece) Shear(in *Shear, sheet *working.Sheet) working.Outcome {
 	}
 	stress := 1.5 * math.Hypot(in.Vz, in.Vy) / (kcr * p.area())
 	ratio := stress / strength
+	sheet.Step("A", p.area(), "mm2", "n b h, n plies")
 	sheet.Step("tau_d", stress, "N/mm2", "EN 1995-1-1 6.1.7, 6.13a")
 	sheet.Step("ratio", ratio, "", "EN 1995-1-1 6.13")
 	return working.Found(ratio)
@@ -43,6 +44,7 @@ func (p *Piece) shearStrength(duration national.Duration, sheet *working.Sheet) 
 	}
 	strength = basic * p.shared(sheet) * p.Grade.FvK
 	sheet.Step("k_cr", kcr, "", crack.Source)
+	sheet.Step("f_v,k", p.Grade.FvK, "N/mm2", p.Grade.Source)
 	sheet.Step("f_v,d", strength, "N/mm2", "EN 1995-1-1 2.14")
 	return strength, kcr, ""
 }
@@ -81,6 +83,7 @@ func (p *Piece) Notch(in *Notch, sheet *working.Sheet) working.Outcome {
 	stress := 1.5 * math.Abs(in.V) / (kcr * p.plies() * p.Breadth * left)
 	ratio := stress / (kv * strength)
 	sheet.Step("k_v", kv, "", "EN 1995-1-1 6.61, 6.62")
+	sheet.Step("h_ef", left, "mm", "EN 1995-1-1 6.5.2")
 	sheet.Step("tau_d", stress, "N/mm2", "EN 1995-1-1 6.60, with b_ef of 6.13a")
 	sheet.Step("ratio", ratio, "", "EN 1995-1-1 6.60")
 	return working.Found(ratio)
