@@ -52,7 +52,7 @@ func (a *app) checkCommand() *cobra.Command {
 	f.StringVar(&c.since, "since", "", "an earlier JSON result: only what is new against it counts")
 	f.StringVarP(&c.output, "output", "o", "-", "file that the findings are written to, whole or not at all; - for the standard output")
 	f.BoolVar(&watched, "watch", false, "check again on every save, until interrupted")
-	f.BoolVar(&c.working, "working", false, "list the region's working")
+	f.BoolVar(&c.working, "working", false, "list the region's working under each of its findings; facts MODEL MARK lists that of any member")
 	return cmd
 }
 
