@@ -2,6 +2,7 @@ package eurocode
 
 import (
 	"fmt"
+	"slices"
 
 	"example.com/scantling/plugins/eurocode/ec6"
 	"example.com/scantling/plugins/eurocode/working"
@@ -46,17 +47,24 @@ func (j *judge) onMasonry(m *member) bool {
 }
 
 // masonry judges the walls under the piece's bearings, whatever the piece is made of. What else stands on a wall is not worst
-// where the piece presses most, so that every combination is looked at.
+// where the piece presses most, so that every combination is looked at, of those that load the wall alike the first.
 func (j *judge) masonry(m *member) {
 	if !j.onMasonry(m) {
 		j.leave(m.i, "it brings no load to masonry at one place", masonryBearing)
 		return
 	}
+	type load struct{ force, beside, turn float64 }
 	var all []press
 	for r := m.contacts.from; r < m.contacts.to; r++ {
-		if j.onto(m, r) {
-			for _, k := range j.strength {
-				all = append(all, press{r, j.push(r, k), k, j.durations[k]})
+		if !j.onto(m, r) {
+			continue
+		}
+		var seen []load
+		for _, k := range j.strength {
+			p := press{r, j.push(r, k), k, j.durations[k]}
+			beside, turn := j.besideOn(&p, nil)
+			if l := (load{p.force, beside, turn}); !slices.Contains(seen, l) {
+				seen, all = append(seen, l), append(all, p)
 			}
 		}
 	}

@@ -279,7 +279,7 @@ func BenchmarkEvaluateClosures(b *testing.B) {
 	require.NoError(b, err)
 	var rules []*bound
 	for _, r := range s.Rules {
-		rules = append(rules, bind(expression.NewBinder(f, nil).Truth, r))
+		rules = append(rules, bind(expression.NewBinder(f, nil), r))
 	}
 	counts := make([]Counts, len(rules))
 	run := &expression.Run{}

@@ -21,6 +21,28 @@ type pass struct {
 	all      *program // for rows whose key is absent
 }
 
+// lead is the test of a text that a rule's where begins with.
+type lead struct {
+	expression.Key
+	texts map[string]bool // those that pass
+}
+
+// leadOf is a rule's lead, or nil.
+func leadOf(where *expression.Expression) *lead {
+	if where == nil {
+		return nil
+	}
+	k, ok := where.Key()
+	if !ok {
+		return nil
+	}
+	texts := make(map[string]bool, len(k.Texts))
+	for _, text := range k.Texts {
+		texts[text] = true
+	}
+	return &lead{k, texts}
+}
+
 // test is a rule's first test of the key text, or none.
 type test struct {
 	texts map[string]bool // nil: the rule does not test it first
@@ -42,16 +64,11 @@ type programStep struct {
 const maxPrograms = 512
 
 // group finds the key of a pass.
-func (p *pass) group(b *expression.Binder, truth binding) {
-	keys := make([]expression.Key, len(p.rules))
+func (p *pass) group(b *expression.Binder) {
 	shared := map[string]int{}
 	best := ""
-	for i, r := range p.rules {
-		if r.rule.where == nil {
-			continue
-		}
-		if k, ok := r.rule.where.Key(); ok {
-			keys[i] = k
+	for _, r := range p.rules {
+		if k := r.rule.lead; k != nil {
 			if shared[k.Name]++; best == "" || shared[k.Name] > shared[best] {
 				best = k.Name
 			}
@@ -62,18 +79,16 @@ func (p *pass) group(b *expression.Binder, truth binding) {
 	p.all = &program{}
 	for i, r := range p.rules {
 		p.all.steps = append(p.all.steps, programStep{r, r.where})
-		if best == "" || keys[i].Name != best {
+		k := r.rule.lead
+		if k == nil || k.Name != best {
 			continue
 		}
-		p.tests[i].texts = map[string]bool{}
-		for _, text := range keys[i].Texts {
-			p.tests[i].texts[text] = true
-		}
-		if keys[i].Rest != nil {
-			p.tests[i].rest = truth(keys[i].Rest)
+		p.tests[i].texts = k.texts
+		if k.Rest != nil {
+			p.tests[i].rest = b.Truth(k.Rest)
 		}
 		if p.key == nil {
-			p.key = b.Text(keys[i].Fact)
+			p.key = b.Text(k.Fact)
 		}
 	}
 }

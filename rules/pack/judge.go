@@ -73,9 +73,8 @@ func (s *Set) Judge(f *vocabulary.Facts, o Options) *Judgement {
 		}
 	}
 	binder := expression.NewBinder(f, nil)
-	truth := binder.Truth
-	if o.Touched != nil {
-		truth = lazily(binder)
+	if o.Touched != nil { // where few rows are judged, most rules never are
+		binder = binder.Lazily()
 	}
 	for _, subject := range vocabulary.Subjects() {
 		if len(o.Only) > 0 && !slices.Contains(o.Only, subject) {
@@ -84,7 +83,7 @@ func (s *Set) Judge(f *vocabulary.Facts, o Options) *Judgement {
 		var rules []*bound
 		for _, r := range s.Rules {
 			if r.Judges == subject && f.Tables[subject].Rows > 0 {
-				b := bind(truth, r)
+				b := bind(binder, r)
 				b.counts = &j.Counts[r.index]
 				rules = append(rules, b)
 			}
@@ -97,7 +96,7 @@ func (s *Set) Judge(f *vocabulary.Facts, o Options) *Judgement {
 					p.far |= r.rule.reads & vocabulary.Far
 				}
 			}
-			p.group(binder, truth)
+			p.group(binder)
 			p.judge()
 		}
 	}
@@ -119,35 +118,19 @@ type boundGrade struct {
 	is   Severity
 }
 
-// binding makes an expression ready for the facts of one run.
-type binding func(*expression.Expression) func(*expression.Run) bool
-
-// lazily binds an expression when it is first evaluated: where few rows are judged, most rules never are.
-func lazily(b *expression.Binder) binding {
-	return func(x *expression.Expression) func(*expression.Run) bool {
-		var bound func(*expression.Run) bool
-		return func(run *expression.Run) bool {
-			if bound == nil {
-				bound = b.Truth(x)
-			}
-			return bound(run)
-		}
-	}
-}
-
 // everything is the touch of a row that was not judged before.
 const everything = vocabulary.Changed | vocabulary.Answered | vocabulary.Seen | vocabulary.Far
 
-func bind(truth binding, r *Rule) *bound {
-	out := &bound{rule: r, require: truth(r.require)}
+func bind(b *expression.Binder, r *Rule) *bound {
+	out := &bound{rule: r, require: b.Truth(r.require)}
 	if r.where != nil {
-		out.where = truth(r.where)
+		out.where = b.Truth(r.where)
 	}
 	if len(r.severities) > 1 {
 		for _, g := range r.severities {
 			grade := boundGrade{is: g.is}
 			if g.when != nil {
-				grade.when = truth(g.when)
+				grade.when = b.Truth(g.when)
 			}
 			out.severities = append(out.severities, grade)
 		}

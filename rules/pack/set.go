@@ -40,6 +40,7 @@ type Rule struct {
 	Place                       problem.Place
 
 	index      int
+	lead       *lead // nil: its where begins with no test of a text
 	text       *ruleText
 	where      *expression.Expression // or nil
 	require    *expression.Expression
@@ -131,7 +132,7 @@ func compile(book *vocabulary.Book, packs []*Pack) (*Set, *compiler) {
 		if slices.Contains(s.Off, r) {
 			continue
 		}
-		r.index = len(s.Rules)
+		r.index, r.lead = len(s.Rules), leadOf(r.where)
 		s.Rules = append(s.Rules, r)
 	}
 	return s, c

@@ -13,6 +13,7 @@ import (
 type Binder struct {
 	facts  *vocabulary.Facts
 	trace  *Trace
+	lazy   bool
 	strict vocabulary.Reason // not finite
 	spent  vocabulary.Reason
 }
@@ -22,8 +23,30 @@ func NewBinder(f *vocabulary.Facts, trace *Trace) *Binder {
 	return &Binder{facts: f, trace: trace, strict: f.Reason("the number is not finite"), spent: f.Reason("it took too many steps")}
 }
 
+// Lazily is a binder over the same facts that binds a truth, and what stands after an and or an or in it, when it is first
+// evaluated.
+func (b *Binder) Lazily() *Binder {
+	lazy := *b
+	lazy.lazy = true
+	return &lazy
+}
+
 // Truth binds an expression of kind Truth. What is bound returns false when the run was stopped.
-func (b *Binder) Truth(x *Expression) func(*Run) bool { return b.truth(x.root) }
+func (b *Binder) Truth(x *Expression) func(*Run) bool { return b.later(x.root) }
+
+// later is truth, put off where the binder is lazy.
+func (b *Binder) later(n *node) func(*Run) bool {
+	if !b.lazy {
+		return b.truth(n)
+	}
+	var bound func(*Run) bool
+	return func(r *Run) bool {
+		if bound == nil {
+			bound = b.truth(n)
+		}
+		return bound(r)
+	}
+}
 
 // Number binds an expression of kind Number, in internal units.
 func (b *Binder) Number(x *Expression) func(*Run) float64 { return b.number(x.root) }
@@ -295,7 +318,11 @@ func (b *Binder) known(n *node) func(*Run) bool {
 func (b *Binder) logic(n *node) func(*Run) bool {
 	args := make([]func(*Run) bool, len(n.args))
 	for i, a := range n.args {
-		args[i] = branch(b, n, i, b.truth(a))
+		if i == 0 {
+			args[i] = branch(b, n, i, b.truth(a))
+		} else {
+			args[i] = branch(b, n, i, b.later(a))
+		}
 	}
 	switch {
 	case n.op == opAnd && len(args) == 2:
