@@ -132,6 +132,7 @@ type KnockOn struct {
 // Shift is a load as drawn and as built, N, in the worst characteristic combination, downwards.
 type Shift struct {
 	Mark, On     string // On is empty at the ground
+	Nth          int    // of several supports on the same, from 0
 	Drawn, Built Worked
 }
 

@@ -1,6 +1,7 @@
 package changes
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -117,12 +118,12 @@ func (c *comparing) knockOn() asbuilt.KnockOn {
 			d = none
 		}
 		if shifted(d, b) {
-			out.Reactions = append(out.Reactions, asbuilt.Shift{Mark: k.mark, On: k.on, Drawn: d, Built: b})
+			out.Reactions = append(out.Reactions, asbuilt.Shift{Mark: k.mark, On: k.on, Nth: k.nth, Drawn: d, Built: b})
 		}
 	}
 	for k, d := range drawn {
 		if _, there := built[k]; !there {
-			out.Reactions = append(out.Reactions, asbuilt.Shift{Mark: k.mark, On: k.on, Drawn: d, Built: none})
+			out.Reactions = append(out.Reactions, asbuilt.Shift{Mark: k.mark, On: k.on, Nth: k.nth, Drawn: d, Built: none})
 		}
 	}
 	dg, bg := c.drawn.arrived(), c.built.arrived()
@@ -142,7 +143,7 @@ func (c *comparing) knockOn() asbuilt.KnockOn {
 	}
 	out.Phase = c.staged()
 	out.Rules = c.ruleShifts()
-	order := func(a, b asbuilt.Shift) int { return natural(a.Mark, b.Mark, a.On, b.On) }
+	order := func(a, b asbuilt.Shift) int { return cmp.Or(natural(a.Mark, b.Mark, a.On, b.On), a.Nth-b.Nth) }
 	slices.SortStableFunc(out.Reactions, order)
 	slices.SortStableFunc(out.Ground, order)
 	return out

@@ -124,6 +124,15 @@ func TestWhatSeveralRulesLackIsSaidOnceByTheGravest(t *testing.T) {
 	assert.NotContains(t, out, "prop it. Show it")
 }
 
+func TestSupportsOnTheSameAreToldApart(t *testing.T) {
+	c := sample()
+	again := c.KnockOn.Reactions[0]
+	again.Nth = 1
+	c.KnockOn.Reactions = append(c.KnockOn.Reactions, again)
+	assert.Regexp(t, `(?m)^  B1 on W1 +4 kN`, printed(t, "text", c))
+	assert.Regexp(t, `(?m)^  B1 on W1 \(support 2\) +4 kN`, printed(t, "text", c))
+}
+
 func TestAHeadingHasSomethingUnderIt(t *testing.T) {
 	c := sample()
 	c.KnockOn = asbuilt.KnockOn{Rules: []asbuilt.RuleShift{{Rule: "practice/deep-enough", Title: "Depth of a beam", Mark: "B1", Drawn: "met", Built: "not_met"}}}

@@ -67,6 +67,7 @@ type jsonKnockOn struct {
 type jsonShift struct {
 	Member  string         `json:"member"`
 	On      *string        `json:"on"`
+	Nth     int            `json:"nth"` // of several supports on the same, from 0
 	Drawn   *report.Number `json:"drawn"`
 	Built   *report.Number `json:"built"`
 	More    *report.Number `json:"more"`
@@ -137,7 +138,7 @@ func shifts(list []asbuilt.Shift) []jsonShift {
 	out := []jsonShift{}
 	for i := range list {
 		s := &list[i]
-		j := jsonShift{Member: s.Mark, On: said(s.On), Drawn: kN(s.Drawn), Built: kN(s.Built), Percent: perCent(s.Drawn, s.Built)}
+		j := jsonShift{Member: s.Mark, On: said(s.On), Nth: s.Nth, Drawn: kN(s.Drawn), Built: kN(s.Built), Percent: perCent(s.Drawn, s.Built)}
 		if s.Drawn.Known && s.Built.Known {
 			j.More = kN(asbuilt.Known(s.Built.Value - s.Drawn.Value))
 		}

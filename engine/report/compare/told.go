@@ -126,6 +126,9 @@ func shiftWords(s *asbuilt.Shift, u model.Units) Shifted {
 	if s.On != "" {
 		out.Where += " on " + s.On
 	}
+	if s.Nth > 0 {
+		out.Where += fmt.Sprintf(" (support %d)", s.Nth+1)
+	}
 	if s.Drawn.Known && s.Built.Known {
 		out.More = model.Format(s.Built.Value-s.Drawn.Value, model.Force, u)
 		if s.Built.Value > s.Drawn.Value {
