@@ -76,13 +76,13 @@ func (p textPrinter) result(out *page, r *finding.Result) {
 	if len(groups.Note) > 0 {
 		out.heading(fmt.Sprintf("NOTE (%d)", len(groups.Note)), "")
 		for _, f := range groups.Note {
-			out.item(fmt.Sprintf("%s: %s%s [%s]%s%s", f.Where(), f.Message, countWords(f), f.Rule, wasWords(f), lapsedWords(f)))
+			out.item(fmt.Sprintf("%s%s [%s]%s%s", messageOf(f), countWords(f), f.Rule, wasWords(f), lapsedWords(f)))
 		}
 	}
 	if len(groups.Accepted) > 0 {
 		out.heading(fmt.Sprintf("ACCEPTED and signed for (%d)", len(groups.Accepted)), "")
 		for _, f := range groups.Accepted {
-			out.item(fmt.Sprintf("%s: %s [%s]. %s", f.Where(), f.Message, f.Rule, SignoffWords(f.Signoff)))
+			out.item(fmt.Sprintf("%s [%s]. %s", messageOf(f), f.Rule, SignoffWords(f.Signoff)))
 		}
 	}
 	tail(out, r, units)
@@ -135,6 +135,14 @@ func (p textPrinter) whole(out *page, number int, f *finding.Finding, u model.Un
 		working(out, f.Working, u)
 	}
 	out.gap()
+}
+
+// messageOf is a finding's message behind what it is about, unless it begins with that.
+func messageOf(f *finding.Finding) string {
+	if strings.HasPrefix(f.Message, f.Where()+" ") {
+		return f.Message
+	}
+	return f.Where() + ": " + f.Message
 }
 
 // manyAlike is how many findings of one rule are told together, so that a reader sees one thing to do and not a wall.
