@@ -110,7 +110,7 @@ func TestPadstonesOfTheDemoByHand(t *testing.T) {
 		off := 2500/450.0 + (force*20+turn*length)/2/load
 
 		got, kase, working := masonryUnder(t, "GB1")
-		assert.Equal(t, "1.35 G + 1.5 Q(floor) + 1.05 Q(ceiling) + 1.05 R", kase)
+		assert.Equal(t, "1.35 dead + 1.5 imposed (floor) + 1.05 imposed (ceiling) + 1.05 roof imposed", kase)
 		assert.InDelta(t, other, working["n_other"], 0.01)
 		assert.InDelta(t, turn/1000, working["m_other"], 5e-4) // kN: what is written out is kN, as in the take-down
 		assert.InDelta(t, off, working["e_mk"], 0.01)
@@ -135,7 +135,7 @@ func TestPadstonesOfTheDemoByHand(t *testing.T) {
 		off := max(4000/450.0+other*length*215/2/2/load, 0.05*215)
 
 		got, kase, working := masonryUnder(t, "P1")
-		assert.Equal(t, "1.35 G + 1.5 R", kase)
+		assert.Equal(t, "1.35 dead + 1.5 roof imposed", kase)
 		assert.InDelta(t, other, working["n_other"], 1e-3)
 		assert.InEpsilon(t, load/(factor(off, 215, 4000)*215*length*fd), working["ratio 6.1"], 0.015)
 		assert.InEpsilon(t, force/(1.5*stone(120, 215)*215*fd), got, 1e-3)

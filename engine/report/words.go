@@ -36,9 +36,12 @@ func SinceWords(s *finding.Since) string {
 	return text
 }
 
+// CaseWords is a load case as people write it: "roof imposed".
+func CaseWords(name string) string { return strings.ReplaceAll(Clean(name), "_", " ") }
+
 // BalanceWords says of one load case what was applied and where it went.
 func BalanceWords(b finding.Balance, u model.Units) string {
-	text := fmt.Sprintf("%s: %s applied, %s at ground", b.Case,
+	text := fmt.Sprintf("%s: %s applied, %s at ground", CaseWords(b.Case),
 		model.Format(b.Applied, model.Force, u), model.Format(b.Ground, model.Force, u))
 	if b.Unresolved != 0 {
 		text += ", " + model.Format(b.Unresolved, model.Force, u) + " unresolved"

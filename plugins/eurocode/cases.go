@@ -158,7 +158,7 @@ func over(cases []region.Case, at []int, factors []float64) []float64 {
 	return out
 }
 
-// shortName tells the cases of one action apart in the name of a combination: Q(floor), Q(ceiling), W(west).
+// shortName tells the cases of one action apart in the name of a combination: imposed (floor), imposed (ceiling), wind (west).
 func shortName(k *region.Case) string {
 	switch {
 	case k.Name != "":
@@ -183,10 +183,10 @@ func plainSums(cases []region.Case) []region.Combination {
 		}
 		out = append(out, region.Combination{ID: id, State: region.Characteristic, Factors: factors})
 	}
-	row("G", func(*region.Case) bool { return false })
+	row("dead", func(*region.Case) bool { return false })
 	for i := range cases {
 		if !cases[i].Permanent {
-			row("G + "+cases[i].ID, func(k *region.Case) bool {
+			row("dead + "+strings.ReplaceAll(cases[i].ID, "_", " "), func(k *region.Case) bool {
 				unnamed := k.Action == cases[i].Action && k.Name == "" && (k.Action == model.Wind || k.Action == model.Snow)
 				return k == &cases[i] || unnamed
 			})

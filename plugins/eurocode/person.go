@@ -34,10 +34,10 @@ func persons(stated bool, loads []region.AreaLoad, cases []region.Case, choices 
 	factored := func(state region.LimitState, prefix string, of *national.Value) {
 		if permanent, unknown := of.Get(); unknown == "" && absent == "" {
 			g := strconv.FormatFloat(permanent, 'g', 4, 64)
-			out = append(out, row(fmt.Sprintf("%s%s G + %g person", prefix, g, variable), state, permanent, variable))
+			out = append(out, row(fmt.Sprintf("%s%s dead + %g person", prefix, g, variable), state, permanent, variable))
 		}
 	}
 	factored(region.Strength, "", &choices.Combinations.GammaGSup)
 	factored(region.Stability, ec0.Uplift.String()+" ", &choices.Combinations.GammaGEquInf)
-	return append(out, row("G + person", region.Characteristic, 1, 1))
+	return append(out, row("dead + person", region.Characteristic, 1, 1))
 }

@@ -176,10 +176,10 @@ func TestWindWithoutANameActsInPlainSums(t *testing.T) {
 	for _, row := range p.Combinations {
 		sums[row.ID] = row.Factors
 	}
-	assert.Equal(t, []float64{1, 0, 0, 0, 1, 1, 0}, sums["G + wind:west"])
-	assert.Equal(t, []float64{1, 0, 0, 0, 1, 0, 1}, sums["G + wind:south"])
-	assert.Equal(t, []float64{1, 0, 0, 0, 1, 0, 0}, sums["G + wind"])
-	assert.Equal(t, []float64{1, 0, 0, 1, 0, 0, 0}, sums["G + snow"])
+	assert.Equal(t, []float64{1, 0, 0, 0, 1, 1, 0}, sums["dead + wind:west"])
+	assert.Equal(t, []float64{1, 0, 0, 0, 1, 0, 1}, sums["dead + wind:south"])
+	assert.Equal(t, []float64{1, 0, 0, 0, 1, 0, 0}, sums["dead + wind"])
+	assert.Equal(t, []float64{1, 0, 0, 1, 0, 0, 0}, sums["dead + snow"])
 }
 
 // A porch that states winds from fewer sides than the house is said to be still in the others; one that states a single wind

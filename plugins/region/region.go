@@ -148,7 +148,7 @@ const (
 // what it carries, or of the person that the document gives it. The forces, reactions and deflections of the combination hold
 // it where it is worst for each of them.
 type Combination struct {
-	ID       string // readable: "1.35 G + 1.5 Q"
+	ID       string // readable: "1.35 dead + 1.5 imposed"
 	State    LimitState
 	Factors  []float64 // by case
 	Moving   float64   // 0: no such load is there

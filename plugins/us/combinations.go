@@ -50,17 +50,17 @@ func cases(site *region.Site) []region.Case {
 // variant is one way in which an action may act: its unnamed loads, with those of one name where there are names,
 // since loads of two names exclude each other.
 type variant struct {
-	symbol   string // of ASCE 7, with the name behind it
+	word     string // as the take-down names its cases, with the name behind it
 	cases    []int
 	duration int // index into durations
 }
 
-// actions gives each variable action its symbol and its duration.
+// actions gives each variable action its word and its duration.
 var actions = map[model.Action]variant{
-	model.Imposed:     {symbol: "L", duration: 1},
-	model.RoofImposed: {symbol: "Lr", duration: 3},
-	model.Snow:        {symbol: "S", duration: 2},
-	model.Wind:        {symbol: "W", duration: 4},
+	model.Imposed:     {word: "imposed", duration: 1},
+	model.RoofImposed: {word: "roof imposed", duration: 3},
+	model.Snow:        {word: "snow", duration: 2},
+	model.Wind:        {word: "wind", duration: 4},
 }
 
 func variants(all []region.Case, action model.Action) []variant {
@@ -72,11 +72,11 @@ func variants(all []region.Case, action model.Action) []variant {
 		case c.Name == "":
 			unnamed = i
 		default:
-			out = append(out, variant{kind.symbol + "(" + c.Name + ")", []int{unnamed, i}, kind.duration})
+			out = append(out, variant{kind.word + " (" + c.Name + ")", []int{unnamed, i}, kind.duration})
 		}
 	}
 	if out == nil {
-		out = []variant{{kind.symbol, []int{unnamed}, kind.duration}}
+		out = []variant{{kind.word, []int{unnamed}, kind.duration}}
 	}
 	return out
 }
@@ -118,7 +118,7 @@ func combinations(all []region.Case, moves bool) []region.Combination {
 	}
 	if moves {
 		k := combine(all, 1, nil)
-		k.ID, k.Moving, k.Duration = "D + L at a point", 1, durations[actions[model.Imposed].duration].name
+		k.ID, k.Moving, k.Duration = "dead + imposed at a point", 1, durations[actions[model.Imposed].duration].name
 		out = append(out, k)
 	}
 	return out
@@ -136,21 +136,21 @@ func combine(all []region.Case, dead float64, terms []term) region.Combination {
 			k.Factors[i] = dead
 		}
 	}
-	names, duration := []string{factored(dead, "D")}, 0
+	names, duration := []string{factored(dead, "dead")}, 0
 	for _, t := range terms {
 		for _, i := range t.cases {
 			k.Factors[i] = t.factor
 		}
-		names = append(names, factored(t.factor, t.symbol))
+		names = append(names, factored(t.factor, t.word))
 		duration = max(duration, t.duration)
 	}
 	k.ID, k.Duration = strings.Join(names, " + "), durations[duration].name
 	return k
 }
 
-func factored(factor float64, symbol string) string {
+func factored(factor float64, word string) string {
 	if factor == 1 {
-		return symbol
+		return word
 	}
-	return strconv.FormatFloat(factor, 'g', 3, 64) + " " + symbol
+	return strconv.FormatFloat(factor, 'g', 3, 64) + " " + word
 }

@@ -29,7 +29,7 @@ func TestFloorJoist(t *testing.T) {
 	for _, name := range []string{"nds.compression", "nds.tension", "nds.combined", "irc.snow"} {
 		assert.Equal(t, ratio{contact: -1}, facts[name], name)
 	}
-	assert.Equal(t, "D + L", facts["nds.bending"].combination)
+	assert.Equal(t, "dead + imposed", facts["nds.bending"].combination)
 	assert.Equal(t, int32(0), facts["nds.bearing"].contact)
 	symbols := map[string]bool{}
 	for _, s := range out.Working {
@@ -56,7 +56,7 @@ func TestRafterUnderSnow(t *testing.T) {
 	assert.InEpsilon(t, 50*psf, facts["irc.snow"].value, 1e-9)
 	assert.InEpsilon(t, 20*psf, facts["irc.live"].value, 1e-9)
 	assert.InEpsilon(t, 10*psf, facts["irc.dead"].value, 1e-9)
-	assert.Equal(t, "D + S", facts["nds.bending"].combination)
+	assert.Equal(t, "dead + snow", facts["nds.bending"].combination)
 	// The tail's dead load relieves the span by little: w = 10 lb/in, first reaction 552.5 - 1.667 x 144 / 221 = 551.4 lb,
 	// M = 551.4^2 / 20 = 15,202 lb in; on 7.5625 in3 2010 psi against 1504.3.
 	assert.InEpsilon(t, 2010.2/1504.3, facts["nds.bending"].value, 5e-4)
@@ -92,7 +92,7 @@ func TestPost(t *testing.T) {
 	post := sketch{role: "post", section: "4x4", grade: "DFL #2", span: 8 * foot, column: true, axial: -3424.6 * pound}
 	facts, _ := post.derive(t)
 	assert.InEpsilon(t, 0.5, facts["nds.compression"].value, 1e-3)
-	assert.Equal(t, "D", facts["nds.compression"].combination)
+	assert.Equal(t, "dead", facts["nds.compression"].combination)
 	assert.Zero(t, facts["nds.deflection"].value)
 	// Held at mid height both ways it is much stronger: le/d = 13.71, FcE = 2534.9, CP = 0.8501 and 14,551 lb.
 	held, _ := post.derive(t, func(b *region.Batch) { b.Pieces.HeldDepth[0], b.Pieces.HeldWidth[0] = 4*foot, 4*foot })
@@ -215,7 +215,7 @@ func TestPullWithBending(t *testing.T) {
 	facts, _ := s.derive(t)
 	assert.InEpsilon(t, 0.5, facts["nds.tension"].value, 1e-9) // dead load alone, CD 0.9
 	assert.InEpsilon(t, 0.5*0.9+facts["nds.bending"].value, facts["nds.combined"].value, 1e-9)
-	assert.Equal(t, "D + L", facts["nds.combined"].combination)
+	assert.Equal(t, "dead + imposed", facts["nds.combined"].combination)
 }
 
 func TestWhatCannotBeJudgedHasAReason(t *testing.T) {

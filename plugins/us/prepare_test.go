@@ -92,16 +92,16 @@ func TestCombinations(t *testing.T) {
 		got = append(got, fmt.Sprintf("%s, %s: %v", k.ID, k.Duration, k.Factors))
 	}
 	assert.Equal(t, []string{ // factors of dead, imposed, roof_imposed, snow, wind
-		"D, permanent: [1 0 0 0 0]",
-		"D + L, ten years: [1 1 0 0 0]",
-		"D + Lr, seven days: [1 0 1 0 0]",
-		"D + S, two months: [1 0 0 1 0]",
-		"D + 0.75 L + 0.75 Lr, seven days: [1 0.75 0.75 0 0]",
-		"D + 0.75 L + 0.75 S, two months: [1 0.75 0 0.75 0]",
-		"D + 0.6 W, ten minutes: [1 0 0 0 0.6]",
-		"D + 0.75 L + 0.45 W + 0.75 Lr, ten minutes: [1 0.75 0.75 0 0.45]",
-		"D + 0.75 L + 0.45 W + 0.75 S, ten minutes: [1 0.75 0 0.75 0.45]",
-		"0.6 D + 0.6 W, ten minutes: [0.6 0 0 0 0.6]",
+		"dead, permanent: [1 0 0 0 0]",
+		"dead + imposed, ten years: [1 1 0 0 0]",
+		"dead + roof imposed, seven days: [1 0 1 0 0]",
+		"dead + snow, two months: [1 0 0 1 0]",
+		"dead + 0.75 imposed + 0.75 roof imposed, seven days: [1 0.75 0.75 0 0]",
+		"dead + 0.75 imposed + 0.75 snow, two months: [1 0.75 0 0.75 0]",
+		"dead + 0.6 wind, ten minutes: [1 0 0 0 0.6]",
+		"dead + 0.75 imposed + 0.45 wind + 0.75 roof imposed, ten minutes: [1 0.75 0.75 0 0.45]",
+		"dead + 0.75 imposed + 0.45 wind + 0.75 snow, ten minutes: [1 0.75 0 0.75 0.45]",
+		"0.6 dead + 0.6 wind, ten minutes: [0.6 0 0 0 0.6]",
 	}, got)
 	for i, action := range model.Actions {
 		assert.Equal(t, string(action), p.Cases[i].ID, "the default case has the action's name")
@@ -129,7 +129,7 @@ func TestNamedLoadsAreAlternatives(t *testing.T) {
 		}
 		seen[k.ID] = true
 	}
-	assert.True(t, seen["0.6 D + 0.6 W(north)"] && seen["0.6 D + 0.6 W(south)"])
+	assert.True(t, seen["0.6 dead + 0.6 wind (north)"] && seen["0.6 dead + 0.6 wind (south)"])
 }
 
 // R301.5 and R301.6 (memory; rooms and attics also in table titles): 40 psf on floors, 30 where people sleep, 10 and 20 in attics;

@@ -49,7 +49,7 @@ func loadWords(load []float64, f Frame) string {
 	var parts []string
 	for i, v := range load {
 		if v > 1e-3 || v < -1e-3 {
-			parts = append(parts, f.Cases[i]+" "+model.Format(v, model.Force, f.Units))
+			parts = append(parts, report.CaseWords(f.Cases[i])+" "+model.Format(v, model.Force, f.Units))
 		}
 	}
 	if len(parts) == 0 {

@@ -104,9 +104,6 @@ type caseRow struct {
 	acts                                                   bool
 }
 
-// caseWords is a load case as people write it.
-func caseWords(name string) string { return strings.ReplaceAll(name, "_", " ") }
-
 type grounded struct {
 	Mark  string
 	Cases [][3]string // case, from, total
@@ -295,12 +292,12 @@ func (v *view) takedown(marks map[string]int, figures takedown.Figures) {
 			if pushed != "" {
 				from = append(from, "pushed "+pushed)
 			}
-			row.Cases = append(row.Cases, [3]string{caseWords(name), strings.Join(from, "; "), figures.Force(g.Total[c])})
+			row.Cases = append(row.Cases, [3]string{report.CaseWords(name), strings.Join(from, "; "), figures.Force(g.Total[c])})
 		}
 		v.Ground = append(v.Ground, row)
 	}
 	for _, b := range v.Result.Balance {
-		v.Balance = append(v.Balance, balanced{caseWords(b.Case), figures.Force(b.Applied), figures.Force(b.Ground), figures.Force(b.Unresolved)})
+		v.Balance = append(v.Balance, balanced{report.CaseWords(b.Case), figures.Force(b.Applied), figures.Force(b.Ground), figures.Force(b.Unresolved)})
 		v.Unresolved = v.Unresolved || b.Unresolved != 0
 	}
 }
@@ -317,7 +314,7 @@ func groupOf(cases []string, m statics.ListedMember, alike takedown.Alike, arriv
 	}
 	idle := caseRow{}
 	for c, name := range cases {
-		if row := rowOf(c, caseWords(name), alike.ListedPiece, arrivals, figures); row.acts {
+		if row := rowOf(c, report.CaseWords(name), alike.ListedPiece, arrivals, figures); row.acts {
 			g.Cases = append(g.Cases, row)
 		} else if c == 0 {
 			idle = row

@@ -179,15 +179,42 @@ func TestTextFitsEightyColumns(t *testing.T) {
 	s.Listing.Members = s.Listing.Members[:1]
 	for i := range s.Listing.Members[0].Pieces {
 		p := &s.Listing.Members[0].Pieces[i]
-		p.Applied, p.Moment, p.Shear = pad(p.Applied), nil, nil
+		p.Applied, p.Moment, p.Shear, p.Axial = pad(p.Applied), nil, nil, nil
 		for j := range p.Supports {
-			p.Supports[j].Vertical, p.Supports[j].Horizontal = pad(p.Supports[j].Vertical), pad(p.Supports[j].Horizontal)
+			s := &p.Supports[j]
+			s.Vertical, s.Horizontal, s.Across = pad(s.Vertical), pad(s.Horizontal), pad(s.Across)
 		}
 	}
 	s.Listing.Ground, s.Listing.Applied, s.Listing.Unresolved = nil, pad(s.Listing.Applied), pad(nil)
 	for _, line := range strings.Split(printed(t, "text", s), "\n") {
 		assert.LessOrEqual(t, len(line), 80, line)
 	}
+}
+
+// A row stands where one of the cases beside each other has a figure, its place under that figure alone.
+func TestWhatIsNothingIsLeftOut(t *testing.T) {
+	none := make([]float64, 7)
+	s := takedown.Sheet{Listing: statics.Listing{Cases: []string{"a", "b", "c", "d", "e", "f", "g"}, Applied: none, Unresolved: none, Members: []statics.ListedMember{
+		{Mark: "B1", Role: "beam", Pieces: []statics.ListedPiece{{Piece: "B1", Length: 2000, Applied: []float64{0, 0, 4000, 0, 0, 0, 0}, Supports: []statics.ListedSupport{
+			{On: "W1", Vertical: []float64{0, 0, 2000, 0, 0, 0, 0}}}, Moment: []statics.Range{{}, {}, {Max: 2e6, MaxAt: 1000}, {}, {}, {}, {Min: -1e6, MinAt: 500}}}}},
+		{Mark: "B2", Role: "beam", Pieces: []statics.ListedPiece{{Piece: "B2", Length: 2000, Applied: none, Shear: make([]statics.Range, 7)}}}}}}
+	text := printed(t, "text", s)
+	_, text, _ = strings.Cut(text, "B1: beam")
+	text, _, _ = strings.Cut(text, "Balance")
+	assert.Equal(t, `, 2000 mm long
+                                       a         b         c         d         e
+  own load                         0.000     0.000     4.000     0.000     0.000
+  held up by W1 at 0               0.000     0.000     2.000     0.000     0.000
+  moment, largest                  0.000     0.000     2.000     0.000     0.000
+    at                                                  1000
+                                       f         g
+  moment, smallest                 0.000    -1.000
+    at                                         500
+
+B2: beam, 2000 mm long
+  nothing in any case
+
+`, text)
 }
 
 func TestPlacesInFeetAndInches(t *testing.T) {

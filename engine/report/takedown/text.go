@@ -33,8 +33,8 @@ func (textPrinter) Print(w io.Writer, s Sheet) error {
 	out.para(s.Model.Title)
 	out.para("Take-down of " + s.Model.File + ". " + out.signs())
 	for i, head := range out.cases {
-		if head != s.Listing.Cases[i] {
-			out.para(head + ": " + s.Listing.Cases[i])
+		if name := report.CaseWords(s.Listing.Cases[i]); head != name {
+			out.para(head + ": " + name)
 		}
 	}
 	arrivals := Arrivals(s.Listing)
@@ -63,10 +63,11 @@ type sheet struct {
 	cases []string
 }
 
-// row is a line of a table, a figure a case; nil means that there is none.
+// row is a line of a table, a figure a case, with the place of each underneath where it has one.
 type row struct {
 	words string
 	cells []string
+	at    []string
 }
 
 func (s *sheet) signs() string {
@@ -75,7 +76,7 @@ func (s *sheet) signs() string {
 		lengths = "places in feet and inches, deflections in inches"
 	}
 	return fmt.Sprintf("Forces in %s, moments in %s, %s. Reactions push up, sagging moments and tension are positive, deflections "+
-		"go down.", model.MeasureForce.Unit(s.Units), model.MeasureMoment.Unit(s.Units), lengths)
+		"go down. What is nothing in all the cases that stand side by side is left out.", model.MeasureForce.Unit(s.Units), model.MeasureMoment.Unit(s.Units), lengths)
 }
 
 func (s *sheet) member(m statics.ListedMember, a Alike, arrivals []Arrival) {
@@ -91,31 +92,29 @@ func (s *sheet) member(m statics.ListedMember, a Alike, arrivals []Arrival) {
 	}
 	fmt.Fprintln(s.w)
 	s.para(title)
-	rows := []row{{"own load", s.forces(a.Applied)}}
+	rows := []row{{words: "own load", cells: s.forces(a.Applied)}}
 	for _, from := range arrivals {
-		rows = append(rows, row{arrivalWords(from), s.forces(from.Vertical)})
+		rows = append(rows, row{words: arrivalWords(from), cells: s.forces(from.Vertical)})
 	}
 	for _, support := range a.Supports {
 		at := fmt.Sprintf("%s at %s", support.On, s.Place(support.At))
-		rows = append(rows, row{"held up by " + at, s.forces(support.Vertical)})
+		rows = append(rows, row{words: "held up by " + at, cells: s.forces(support.Vertical)})
 		if pushes(support.Horizontal) {
-			rows = append(rows, row{"pushed by " + at, s.forces(support.Horizontal)})
+			rows = append(rows, row{words: "pushed by " + at, cells: s.forces(support.Horizontal)})
 		}
 		if pushes(support.Across) {
-			rows = append(rows, row{"pushed across by " + at, s.forces(support.Across)})
+			rows = append(rows, row{words: "pushed across by " + at, cells: s.forces(support.Across)})
 		}
 	}
 	if pushes(a.HeadPush) {
-		rows = append(rows, row{"pushed at its head by what it props", s.forces(a.HeadPush)})
+		rows = append(rows, row{words: "pushed at its head by what it props", cells: s.forces(a.HeadPush)})
 	}
 	rows = append(rows, s.extremes("moment", a.Moment, s.Moment)...)
 	rows = append(rows, s.extremes("shear", a.Shear, s.Force)...)
-	if acts(a.Axial) {
-		rows = append(rows, s.extremes("axial force", a.Axial, s.Force)...)
-	}
+	rows = append(rows, s.extremes("axial force", a.Axial, s.Force)...)
 	rows = append(rows, s.extremes("deflection", a.Deflection, s.Deflection)...)
 	if len(a.Roller) > 0 {
-		rows = append(rows, row{"its free end slides", each(a.Roller, s.Deflection)})
+		rows = append(rows, row{words: "its free end slides", cells: each(a.Roller, s.Deflection)})
 	}
 	s.table(rows)
 	if a.Unsolved != "" {
@@ -131,14 +130,14 @@ func (s *sheet) ground(g statics.Arrived) {
 	s.para("Ground at " + g.Mark)
 	var rows []row
 	for _, from := range Landings(g) {
-		rows = append(rows, row{arrivalWords(from), s.forces(from.Vertical)})
+		rows = append(rows, row{words: arrivalWords(from), cells: s.forces(from.Vertical)})
 	}
-	rows = append(rows, row{"arrived in all", s.forces(g.Total)})
+	rows = append(rows, row{words: "arrived in all", cells: s.forces(g.Total)})
 	if pushes(g.X) {
-		rows = append(rows, row{"pushed along x", s.forces(g.X)})
+		rows = append(rows, row{words: "pushed along x", cells: s.forces(g.X)})
 	}
 	if pushes(g.Y) {
-		rows = append(rows, row{"pushed along y", s.forces(g.Y)})
+		rows = append(rows, row{words: "pushed along y", cells: s.forces(g.Y)})
 	}
 	s.table(rows)
 }
@@ -160,8 +159,8 @@ func (s *sheet) increases(list []statics.Increase) {
 				share[c] = strconv.FormatFloat(100*ratio, 'f', 0, 64)
 			}
 		}
-		rows = append(rows, row{i.Piece + ": before", s.forces(i.Before)}, row{"after", s.forces(i.After)},
-			row{"more", s.forces(more)}, row{"more, in per cent", share})
+		rows = append(rows, row{words: i.Piece + ": before", cells: s.forces(i.Before)}, row{words: "after", cells: s.forces(i.After)},
+			row{words: "more", cells: s.forces(more)}, row{words: "more, in per cent", cells: share})
 	}
 	s.table(rows)
 }
@@ -175,24 +174,27 @@ func (s *sheet) balance(l statics.Listing) {
 			arrived[i] += v
 		}
 	}
-	rows := []row{{"applied", s.forces(l.Applied)}, {"arrived at ground", s.forces(arrived)}}
+	rows := []row{{words: "applied", cells: s.forces(l.Applied)}, {words: "arrived at ground", cells: s.forces(arrived)}}
 	if pushes(l.Unresolved) {
-		rows = append(rows, row{"unresolved", s.forces(l.Unresolved)})
+		rows = append(rows, row{words: "unresolved", cells: s.forces(l.Unresolved)})
 	}
 	s.table(rows)
 	s.para(fmt.Sprintf("The largest imbalance, of any case and direction, is %s of what was applied.",
 		strconv.FormatFloat(l.Imbalance, 'g', 2, 64)))
 }
 
-// table prints the rows, five cases at a time.
+// table prints the rows, five cases at a time. A row that has nothing in those is left out of them.
 func (s *sheet) table(rows []row) {
+	some := false
 	for first := 0; first < len(s.cases); first += casesAcross {
 		last := min(first+casesAcross, len(s.cases))
+		shown := slices.DeleteFunc(slices.Clone(rows), func(r row) bool { return len(r.cells) == 0 || nothing(r.cells[first:last]) })
+		if len(shown) == 0 {
+			continue
+		}
+		some = true
 		s.line(left(nil, "", wordsWidth), s.cases[first:last])
-		for _, r := range rows {
-			if len(r.cells) == 0 {
-				continue
-			}
+		for _, r := range shown {
 			lines := report.Wrap(r.words, wordsWidth-2)
 			for i, words := range lines {
 				start, cells := left([]byte("  "), words, wordsWidth-2), r.cells[first:last]
@@ -201,8 +203,19 @@ func (s *sheet) table(rows []row) {
 				}
 				s.line(start, cells)
 			}
+			if r.at != nil {
+				s.line(left([]byte("  "), "  at", wordsWidth-2), r.at[first:last])
+			}
 		}
 	}
+	if !some {
+		fmt.Fprintln(s.w, "  nothing in any case")
+	}
+}
+
+// nothing says whether all cells are noughts.
+func nothing(cells []string) bool {
+	return !slices.ContainsFunc(cells, func(cell string) bool { return strings.Trim(cell, "-0.") != "" })
 }
 
 // line prints cells after the words of their row.
@@ -233,23 +246,25 @@ func (s *sheet) para(text string) {
 	}
 }
 
-// extremes are the largest and the smallest value with their places; the smallest is left out where it is nothing.
+// extremes are the largest and the smallest value, each with its place where it is any.
 func (s *sheet) extremes(what string, list []statics.Range, print func(float64) string) []row {
 	if len(list) == 0 {
 		return nil
 	}
-	var most, mostAt, least, leastAt []string
-	some := false
+	largest, smallest := row{words: what + ", largest"}, row{words: what + ", smallest"}
 	for _, r := range list {
-		most, mostAt = append(most, print(r.Max)), append(mostAt, s.Place(r.MaxAt))
-		least, leastAt = append(least, print(r.Min)), append(leastAt, s.Place(r.MinAt))
-		some = some || print(r.Min) != print(0)
+		s.extreme(&largest, print(r.Max), r.MaxAt)
+		s.extreme(&smallest, print(r.Min), r.MinAt)
 	}
-	rows := []row{{what + ", largest", most}, {"  at", mostAt}}
-	if some {
-		rows = append(rows, row{what + ", smallest", least}, row{"  at", leastAt})
+	return []row{largest, smallest}
+}
+
+func (s *sheet) extreme(r *row, value string, at float64) {
+	place := ""
+	if !nothing([]string{value}) {
+		place = s.Place(at)
 	}
-	return rows
+	r.cells, r.at = append(r.cells, value), append(r.at, place)
 }
 
 func (s *sheet) forces(values []float64) []string { return each(values, s.Force) }
@@ -279,21 +294,12 @@ func pushes(forces []float64) bool {
 	return false
 }
 
-func acts(list []statics.Range) bool {
-	for _, r := range list {
-		if pushes([]float64{r.Max, r.Min}) {
-			return true
-		}
-	}
-	return false
-}
-
 // heads are what stands above the columns: the names of the cases, or their numbers where one of them is too long.
 func heads(cases []string) []string {
 	heads := make([]string, len(cases))
 	long := false
 	for i, name := range cases {
-		heads[i] = report.Clean(name)
+		heads[i] = report.CaseWords(name)
 		long = long || utf8.RuneCountInString(heads[i]) >= caseWidth
 	}
 	if long {

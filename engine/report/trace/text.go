@@ -213,7 +213,7 @@ func (s *sheet) hardest(h *Hop) string {
 		if p.Most.Value <= h.Load.Most.Value*1.005+small {
 			return ""
 		}
-		return fmt.Sprintf("up to %s with variable load on some spans only, under %s", s.force(p.Most.Value), p.Most.Under)
+		return fmt.Sprintf("up to %s with variable load at its worst places, under %s", s.force(p.Most.Value), p.Most.Under)
 	}
 	text := fmt.Sprintf("most at %s: %s under %s", p.Piece, s.force(p.Most.Value), p.Most.Under)
 	if p.Least.Value < -small {
@@ -285,7 +285,7 @@ func (s *sheet) byCase(values []float64, before, after string) string {
 	var parts []string
 	for c, v := range values {
 		if math.Abs(v) > small {
-			parts = append(parts, s.cases[c]+" "+s.force(v))
+			parts = append(parts, report.CaseWords(s.cases[c])+" "+s.force(v))
 		}
 	}
 	if len(parts) == 0 {

@@ -24,7 +24,8 @@ const (
 	Wind
 )
 
-var symbols = [...]string{"G", "Q", "R", "S", "W"}
+// words name the actions in a combination, as the take-down names its cases, so that nobody has to know letters.
+var words = [...]string{"dead", "imposed", "roof imposed", "snow", "wind"}
 
 // Case is a load case: what one arrangement of one action does.
 type Case struct {
@@ -150,7 +151,7 @@ func psiName(c Case, site Site) string {
 	return strings.TrimRight(c.Category, "0123456789") // A1 to A7 share the factors of A
 }
 
-// nameCases gives each case the symbol of its action, with its id behind it where several variable cases share the symbol.
+// nameCases gives each case the word for its action, with its id behind it where several variable cases share the word.
 func nameCases(cases []Case) []string {
 	count := map[Action]int{}
 	for _, c := range cases {
@@ -158,9 +159,14 @@ func nameCases(cases []Case) []string {
 	}
 	names := make([]string, len(cases))
 	for i, c := range cases {
-		names[i] = symbols[c.Action]
-		if c.Action != Dead && count[c.Action] > 1 {
-			names[i] += "(" + c.ID + ")"
+		word := words[c.Action]
+		switch {
+		case c.Action == Dead || count[c.Action] == 1:
+			names[i] = word
+		case strings.HasPrefix(c.ID, word):
+			names[i] = c.ID
+		default:
+			names[i] = word + " (" + c.ID + ")"
 		}
 	}
 	return names
@@ -308,7 +314,7 @@ func (c *combiner) add(state State, clause string, permanent float64, variable f
 	c.found = append(c.found, row)
 }
 
-// id words a row: the permanent actions as one G, since they share a factor, then the variable ones as given; behind the name
+// id words a row: the permanent actions as one, since they share a factor, then the variable ones as given; behind the name
 // of the state where that is not one that the factors show.
 func (c *combiner) id(state State, factors []float64) string {
 	var permanent, variable []string

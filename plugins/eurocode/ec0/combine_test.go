@@ -52,20 +52,20 @@ func ids(rows []ec0.Combination, state ec0.State) []string {
 func TestCombineFloorAndSnow(t *testing.T) {
 	rows := combine(t, "GB-ENG", dead, floor, snow)
 	assert.Equal(t, []string{
-		"1.35 G",
-		"1.35 G + 1.5 Q",
-		"1 G + 1.5 Q",
-		"1.35 G + 1.5 S",
-		"1 G + 1.5 S",
-		"1.35 G + 1.5 Q + 0.75 S",
-		"1.35 G + 1.05 Q + 1.5 S",
-		"1 G + 1.5 Q + 0.75 S",
-		"1 G + 1.05 Q + 1.5 S",
+		"1.35 dead",
+		"1.35 dead + 1.5 imposed",
+		"1 dead + 1.5 imposed",
+		"1.35 dead + 1.5 snow",
+		"1 dead + 1.5 snow",
+		"1.35 dead + 1.5 imposed + 0.75 snow",
+		"1.35 dead + 1.05 imposed + 1.5 snow",
+		"1 dead + 1.5 imposed + 0.75 snow",
+		"1 dead + 1.05 imposed + 1.5 snow",
 	}, ids(rows, ec0.Strength))
-	assert.Equal(t, []string{"G", "G + Q", "G + S", "G + Q + 0.5 S", "G + 0.7 Q + S"}, ids(rows, ec0.Characteristic))
-	assert.Equal(t, []string{"frequent G", "frequent G + 0.5 Q", "frequent G + 0.2 S", "frequent G + 0.3 Q + 0.2 S"}, ids(rows, ec0.Frequent))
-	assert.Equal(t, []string{"quasi-permanent G", "quasi-permanent G + 0.3 Q"}, ids(rows, ec0.QuasiPermanent))
-	assert.Equal(t, []string{"uplift 0.9 G + 1.5 Q", "uplift 0.9 G + 1.5 S", "uplift 0.9 G + 1.5 Q + 0.75 S", "uplift 0.9 G + 1.05 Q + 1.5 S"}, ids(rows, ec0.Uplift))
+	assert.Equal(t, []string{"dead", "dead + imposed", "dead + snow", "dead + imposed + 0.5 snow", "dead + 0.7 imposed + snow"}, ids(rows, ec0.Characteristic))
+	assert.Equal(t, []string{"frequent dead", "frequent dead + 0.5 imposed", "frequent dead + 0.2 snow", "frequent dead + 0.3 imposed + 0.2 snow"}, ids(rows, ec0.Frequent))
+	assert.Equal(t, []string{"quasi-permanent dead", "quasi-permanent dead + 0.3 imposed"}, ids(rows, ec0.QuasiPermanent))
+	assert.Equal(t, []string{"uplift 0.9 dead + 1.5 imposed", "uplift 0.9 dead + 1.5 snow", "uplift 0.9 dead + 1.5 imposed + 0.75 snow", "uplift 0.9 dead + 1.05 imposed + 1.5 snow"}, ids(rows, ec0.Uplift))
 }
 
 func TestCombineOtherSets(t *testing.T) {
@@ -81,22 +81,22 @@ func TestCombineOtherSets(t *testing.T) {
 	}{
 		"a roof takes snow and wind together, but no maintenance load with either": {
 			"GB-ENG", []ec0.Case{dead, roof, snow, wind}, ec0.Characteristic,
-			[]string{"G", "G + R", "G + S", "G + W", "G + S + 0.5 W", "G + 0.5 S + W"}},
+			[]string{"dead", "dead + roof imposed", "dead + snow", "dead + wind", "dead + snow + 0.5 wind", "dead + 0.5 snow + wind"}},
 		"two winds stand for one another and are told apart by their ids": {
 			"GB-ENG", []ec0.Case{dead, first, second}, ec0.Strength,
-			[]string{"1.35 G", "1.35 G + 1.5 W(wind)", "1 G + 1.5 W(wind)",
-				"1.35 G + 1.5 W(wind from the left)", "1 G + 1.5 W(wind from the left)"}},
+			[]string{"1.35 dead", "1.35 dead + 1.5 wind", "1 dead + 1.5 wind",
+				"1.35 dead + 1.5 wind from the left", "1 dead + 1.5 wind from the left"}},
 		"two dead cases share a factor and a name": {
 			"GB-ENG", []ec0.Case{dead, {ID: "self-weight", Duration: national.Permanent}, floor}, ec0.Characteristic,
-			[]string{"G", "G + Q"}},
+			[]string{"dead", "dead + imposed"}},
 		"stored goods last longer than a floor's load and have rows without it": {
 			"GB-ENG", []ec0.Case{dead, floor, loft}, ec0.Characteristic,
-			[]string{"G", "G + Q(loft)", "G + Q(imposed)", "G + Q(imposed) + Q(loft)", "G + 0.7 Q(imposed) + Q(loft)"}},
+			[]string{"dead", "dead + imposed (loft)", "dead + imposed", "dead + imposed + imposed (loft)", "dead + 0.7 imposed + imposed (loft)"}},
 		"nothing but dead load": {
-			"GB-ENG", []ec0.Case{dead}, ec0.Strength, []string{"1.35 G"}},
+			"GB-ENG", []ec0.Case{dead}, ec0.Strength, []string{"1.35 dead"}},
 		"wind alone under the values that the EN recommends": {
 			"recommended", []ec0.Case{dead, floor, wind}, ec0.Characteristic,
-			[]string{"G", "G + Q", "G + W", "G + Q + 0.6 W", "G + 0.7 Q + W"}},
+			[]string{"dead", "dead + imposed", "dead + wind", "dead + imposed + 0.6 wind", "dead + 0.7 imposed + wind"}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			assert.Equal(t, row.want, ids(combine(t, row.code, row.cases...), row.state))
@@ -110,19 +110,19 @@ func TestCombineWithTheTwoExpressions(t *testing.T) {
 	two.Combinations.Expression.Value = "6.10a/b"
 	rows, absent := ec0.Combine([]ec0.Case{dead, floor}, &two, ec0.Site{})
 	require.Empty(t, absent)
-	assert.Equal(t, []string{"1.35 G", "1.249 G", "1.35 G + 1.05 Q", "1.249 G + 1.5 Q", "1 G + 1.5 Q"}, ids(rows, ec0.Strength))
+	assert.Equal(t, []string{"1.35 dead", "1.249 dead", "1.35 dead + 1.05 imposed", "1.249 dead + 1.5 imposed", "1 dead + 1.5 imposed"}, ids(rows, ec0.Strength))
 }
 
 func TestSnowHighUpHasItsOwnFactors(t *testing.T) {
 	rows, absent := ec0.Combine([]ec0.Case{dead, snow}, choices(t, "GB-SCT"), ec0.Site{Altitude: 1001})
 	require.Empty(t, absent)
-	assert.Equal(t, []string{"quasi-permanent G", "quasi-permanent G + 0.2 S"}, ids(rows, ec0.QuasiPermanent))
+	assert.Equal(t, []string{"quasi-permanent dead", "quasi-permanent dead + 0.2 snow"}, ids(rows, ec0.QuasiPermanent))
 }
 
 func TestTheShortestActionGivesTheDuration(t *testing.T) {
 	for _, row := range combine(t, "GB-ENG", dead, floor, snow, wind) {
 		want := national.Permanent
-		for mark, duration := range map[string]national.Duration{"Q": national.MediumTerm, "S": national.ShortTerm, "W": national.Instantaneous} {
+		for mark, duration := range map[string]national.Duration{"imposed": national.MediumTerm, "snow": national.ShortTerm, "wind": national.Instantaneous} {
 			if strings.Contains(row.ID, mark) {
 				want = max(want, duration)
 			}
