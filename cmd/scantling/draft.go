@@ -112,7 +112,7 @@ func (a *app) draftCommand() *cobra.Command {
 	f.StringSliceVar(&d.opening, "opening", nil, "of a floor: at= from the west wall to its near edge, clear= from the south wall, width= across the joists, run= along them")
 	f.StringSliceVar(&d.dormer, "dormer", nil, "at= from the west wall to its nearer cheek, width= between its trimming rafters, depth= in plan to where its roof meets the slope, pitch=")
 	f.StringSliceVar(&d.bay, "bay", nil, "at= from the west wall to its nearer side wall, width= between its side walls, out= before the south wall, and steel= how far inside a cranked steel's high end is carried")
-	f.StringVarP(&d.out, "out", "o", "", "write to a file instead of printing")
+	f.StringVarP(&d.out, "output", "o", "", "file that the model is written to, whole or not at all, instead of printing it")
 	return cmd
 }
 

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"strings"
 	"unicode/utf8"
@@ -11,6 +12,7 @@ import (
 	"example.com/scantling/engine"
 	"example.com/scantling/engine/finding"
 	"example.com/scantling/engine/report"
+	"example.com/scantling/model"
 	"example.com/scantling/rules/vocabulary"
 )
 
@@ -19,6 +21,9 @@ func (a *app) factsCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "facts [MODEL MARK]",
 		Short: "List the vocabulary, or every fact of a member",
+		Long: "Facts lists what a rule can name of MARK, as worked out for its worst piece and its supports, with the region's\n" +
+			"working. Without a model it lists the vocabulary: every fact with its dimension and what it is.\n\n" +
+			"Exit status: 0 the facts are listed; 2 the input or the call cannot be used; 3 the run is incomplete.",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 0 && len(args) != 2 {
 				return fmt.Errorf("facts takes a model and a mark, or nothing for the vocabulary")
@@ -99,9 +104,18 @@ func oneOf(w vocabulary.Words) string {
 	return "; one of " + strings.Join(w.List, ", ")
 }
 
+// limitDigits is how many digits a fact is printed with: of a ratio as many as tell it from 1.
+func limitDigits(f engine.ToldFact, u model.Units) int {
+	if f.Dimension != model.Plain {
+		return model.UsualDigits
+	}
+	return model.Apart(f.Number, 1, f.Dimension, u)
+}
+
 // printFacts lists a piece's facts in words.
 func printFacts(w *bytes.Buffer, told *engine.Told, run *engine.Run) error {
-	fmt.Fprintf(w, "%s\n\n", told.Piece)
+	units := run.Source.Document.Units
+	fmt.Fprintf(w, "Facts of %s\n\n", told.Piece)
 	under := map[string]string{}
 	for _, f := range told.Facts {
 		under[f.Name] = f.Case
@@ -110,11 +124,11 @@ func printFacts(w *bytes.Buffer, told *engine.Told, run *engine.Run) error {
 		case f.Absent != "":
 			is = "not known, because " + f.Absent
 		case f.Text != nil:
-			is = *f.Text
+			is = cmp.Or(*f.Text, "none")
 		case f.Truth != nil:
 			is = map[bool]string{true: "yes", false: "no"}[*f.Truth]
 		default:
-			is = run.Print(f.Number, f.Dimension)
+			is = model.FormatTo(limitDigits(f, units), f.Number, f.Dimension, units)
 			if f.Case != "" {
 				is += " under " + f.Case
 			}
@@ -127,7 +141,7 @@ func printFacts(w *bytes.Buffer, told *engine.Told, run *engine.Run) error {
 			fmt.Fprintln(w, hanging("  under "+under[name]))
 		}
 		for _, s := range told.Working[name] {
-			lead := fmt.Sprintf("  %-14s = %s   ", s.Symbol, report.StepWords(s, run.Source.Document.Units))
+			lead := fmt.Sprintf("  %-14s = %s   ", s.Symbol, report.StepWords(s, units))
 			fmt.Fprintln(w, strings.TrimRight(lead+strings.Join(report.Wrap(s.Clause, 80-utf8.RuneCountInString(lead)), "\n"+strings.Repeat(" ", 19)), " "))
 		}
 	}

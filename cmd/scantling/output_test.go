@@ -42,5 +42,5 @@ func TestParagraphsRunOn(t *testing.T) {
 func TestTooFewWordsAreToldHowTheCallGoes(t *testing.T) {
 	var out bytes.Buffer
 	assert.Equal(t, statusUnusable, run([]string{"compare", "a.json"}, strings.NewReader(""), &out, &out))
-	assert.Contains(t, out.String(), "the call is: scantling compare MODEL BUILT [flags]")
+	assert.Contains(t, out.String(), "scantling: compare was given a.json and nothing else; the call is: scantling compare MODEL BUILT [flags]")
 }

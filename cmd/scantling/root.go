@@ -126,10 +126,14 @@ func help(cmd *cobra.Command) {
 	cmd.Long = paragraphs(cmd.Long)
 	if wants := cmd.Args; wants != nil {
 		cmd.Args = func(cmd *cobra.Command, args []string) error {
-			if err := wants(cmd, args); err != nil {
-				return fmt.Errorf("%w; the call is: %s", err, cmd.UseLine())
+			if wants(cmd, args) == nil {
+				return nil
 			}
-			return nil
+			given := "nothing"
+			if len(args) > 0 {
+				given = strings.Join(args, " ") + " and nothing else"
+			}
+			return fmt.Errorf("%s was given %s; the call is: %s", strings.TrimPrefix(cmd.CommandPath(), cmd.Root().Name()+" "), given, cmd.UseLine())
 		}
 	}
 	for _, sub := range cmd.Commands() {

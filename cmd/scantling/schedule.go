@@ -43,7 +43,7 @@ func (a *app) scheduleCommand() *cobra.Command {
 	}
 	f := cmd.Flags()
 	f.StringVar(&a.flags.Format, "format", "", "text, csv or xlsx; with --works text or json")
-	f.StringVarP(&s.out, "out", "o", "", "write to a file instead of printing")
+	f.StringVarP(&s.out, "output", "o", "", "file that the lists are written to, whole or not at all, instead of printing them")
 	f.StringVar(&s.from, "from", "", "a filled-in spreadsheet to make or update the model from")
 	f.StringVar(&s.table, "table", "Cutting", "the table that CSV holds: "+joined(tablesShown)+", Model, Areas, Members or Supports")
 	f.BoolVar(&s.works, "works", false, "list the order of works")

@@ -21,7 +21,7 @@ func (a *app) sizeCommand() *cobra.Command {
 			"The underside stays on its seats where the depth differs; a member that hangs from all its supports keeps its\n" +
 			"top. Where the centres differ, the first and the last piece stay where they are, and as few stand evenly between\n" +
 			"them as keep the spacing.\n\n" +
-			"With --all it lists the ten tightest and the ten slackest members instead.\n\n" +
+			"With --all, and without MARK, it lists the ten tightest and the ten slackest members instead.\n\n" +
 			"Exit status: 0 something is offered; 1 nothing is; 2 the input or the call cannot be used; 3 the run is incomplete.",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if all {

@@ -16,7 +16,10 @@ func (a *app) takedownCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "takedown MODEL",
 		Short: "List reactions, moments and what arrives at the ground",
-		Args:  cobra.ExactArgs(1),
+		Long: "Takedown lists, one load case beside the other, what every member carries, what lands on it and what holds it up,\n" +
+			"its moments, shears and deflections, then what arrives at the ground and whether that is all that was applied.\n\n" +
+			"Exit status: 0 the list is made; 2 the input or the call cannot be used; 3 the run is incomplete.",
+		Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			printer, err := takedown.Formats.Printer(a.format("text"), a.options(false))
 			if err != nil {
