@@ -27,7 +27,7 @@ func choice() *sizing.Choice {
 		Message: "J1 is bent to 1.11 of what its timber takes; 1 is the most", Found: &finding.Figure{Value: 1.11}, Required: &finding.Figure{Value: 1}}
 	option := func(section string, depth, mass, use, price float64, best ...sizing.Merit) sizing.Option {
 		return sizing.Option{Section: section, Grade: "C16", Centres: model.Given(400), Pieces: 7, Depth: depth, Mass: model.Given(mass), Price: model.Given(price),
-			Use: model.Given(use), Governs: "deflection of timber over its limit", Best: best}
+			Use: model.Given(use), Governs: "deflection of timber, as a part of its limit", Best: best}
 	}
 	thin := option("47x120", 120, 30, 1.48, 60)
 	thin.Failing = []sizing.Failure{bent, {Rule: "practice/x", Title: "x", Message: "x is not met", Outcome: finding.NotMet, Severity: finding.Ask}}
