@@ -3,8 +3,11 @@
 package asbuilt
 
 import (
+	"cmp"
 	"fmt"
+	"math"
 	"slices"
+	"strings"
 
 	"example.com/scantling/engine/finding"
 	"example.com/scantling/model"
@@ -84,11 +87,25 @@ func Known(v float64) Worked { return Worked{Quantity: model.Given(v)} }
 // Unknown is a figure that was not worked out.
 func Unknown(why string) Worked { return Worked{Why: why} }
 
+// nouns are the words for document keys that are none.
+var nouns = map[string]string{"repeat": "run", "treated": "treatment", "flat": "laid flat"}
+
+// KeyWords names document keys, with commas between, for a reader.
+func KeyWords(keys string) string {
+	names := strings.Split(keys, ", ")
+	for i, key := range names {
+		names[i] = cmp.Or(nouns[key], strings.ReplaceAll(key, "_", " "))
+	}
+	return strings.Join(names, ", ")
+}
+
 // Ratios says how strong and stiff the change makes the member against what was drawn, or why that is not known; nothing
-// of what is neither strong nor stiff.
+// of what is neither strong nor stiff, and of what is as strong and stiff as it was.
 func (c *Change) Ratios() string {
 	strong, stiff := c.Strength, c.Stiffness
 	switch {
+	case strong.Known && stiff.Known && math.Abs(strong.Value-1)+math.Abs(stiff.Value-1) < 1e-9:
+		return ""
 	case strong.Known && stiff.Known:
 		return fmt.Sprintf("it is %s times as strong and %s times as stiff as drawn", model.FormatRatio(strong.Value), model.FormatRatio(stiff.Value))
 	case strong.Known:

@@ -8,6 +8,10 @@ import (
 	"example.com/scantling/engine/asbuilt"
 )
 
+func TestKeysAreNamedForAReader(t *testing.T) {
+	assert.Equal(t, "run, fire protection, treatment", asbuilt.KeyWords("repeat, fire_protection, treated"))
+}
+
 func TestHowStrongAndStiffAChangeMakesAMember(t *testing.T) {
 	known, unknown := asbuilt.Known, asbuilt.Unknown
 	for _, row := range []struct {
@@ -19,6 +23,7 @@ func TestHowStrongAndStiffAChangeMakesAMember(t *testing.T) {
 		{asbuilt.Change{Strength: known(2), Stiffness: unknown("no E")}, "it is 2.00 times as strong as drawn; how stiff is not known: no E"},
 		{asbuilt.Change{Strength: unknown("no region"), Stiffness: known(2)}, "it is 2.00 times as stiff as drawn; how strong is not known: no region"},
 		{asbuilt.Change{Strength: unknown("old timber"), Stiffness: unknown("old timber")}, "it is not known how strong and stiff that makes it: old timber"},
+		{asbuilt.Change{Strength: known(1), Stiffness: known(1)}, ""},
 		{asbuilt.Change{}, ""},
 	} {
 		assert.Equal(t, row.want, row.of.Ratios())

@@ -83,7 +83,7 @@ func TestEveryKindOfChangeIsJudged(t *testing.T) {
 		{"a better grade at wider centres is for the engineer", `{"members": {"J1": {"grade": "C24", "centres": 700, "repeat": {"count": 6, "step": [720, 0, 0]}}}}`, "J1", "changes/some-better-some-worse", finding.Ask, "grade was C16 and is C24; centres were 600 mm and are 700 mm. Worse: centres. Better: grade. It is 1.29 times as strong", 1},
 		{"what cannot be ranked is for the engineer", `{"members": {"B1": {"loads": [{"action": "dead", "point": 5, "at": 1500}]}}}`, "B1", "changes/some-better-some-worse", finding.Ask, "loads", 1},
 		{"laminated for solid is another material", `{"members": {"B1": {"section": "90x195", "grade": "GL24h"}}}`, "B1", "changes/swapped", finding.Ask, "another material", 1},
-		{"steel for timber is another material", `{"members": {"B1": {"section": "152x89x16 UB", "grade": "S275"}}}`, "B1", "changes/swapped", finding.Ask, "152x89x16 UB, S275", 1},
+		{"steel for timber is another material", `{"members": {"B1": {"section": "152x89x16 UB", "grade": "S275"}}}`, "B1", "changes/swapped", finding.Ask, "grade was C24 and is S275. That is another material", 1},
 		{"hardwood for softwood is another species", `{"members": {"B1": {"grade": "D30"}}}`, "B1", "changes/swapped", finding.Ask, "D30", 1},
 		{"old timber in place of new", `{"members": {"B1": {"phase": "existing", "condition": "unverified"}}}`, "B1", "changes/unverified-for-new", finding.Stop, "nobody has vouched for", 1},
 		{"a member that is null is missing", "{\"members\": {\n\n\"B1\": null}}", "B1", "changes/missing", finding.Stop, "not built", 3},
@@ -91,7 +91,7 @@ func TestEveryKindOfChangeIsJudged(t *testing.T) {
 		{"a member that was not drawn is extra", "{\"members\": {\n\"B2\": {\"role\": \"beam\", \"section\": \"47x195\", \"grade\": \"C24\", \"path\": [[4800, 0, 97.5], [4800, 3000, 97.5]], \"supports\": [{\"on\": \"W1\"}, {\"on\": \"W2\"}], \"loads\": [{\"action\": \"dead\", \"point\": 2, \"at\": 1000}]}}}", "B2", "changes/extra", finding.Ask, "It adds to what carries it: 2.", 2},
 		{"a support that moves a little is for the engineer", `{"members": {"B1": {"path": [[4260, 0, 97.5], [4260, 3000, 97.5]]}}}`, "B1", "changes/support-moved", finding.Ask, "60 mm", 1},
 		{"a support that moves far stops the work", `{"members": {"B1": {"path": [[4350, 0, 97.5], [4350, 3000, 97.5]]}}}`, "B1", "changes/support-moved", finding.Stop, "150 mm", 1},
-		{"a level that differs is for the engineer", `{"members": {"B1": {"path": [[4200, 0, 120], [4200, 3000, 120]]}}}`, "B1", "changes/some-better-some-worse", finding.Ask, "level", 1},
+		{"a level that differs is for the engineer", `{"members": {"B1": {"path": [[4200, 0, 120], [4200, 3000, 120]]}}}`, "B1", "changes/some-better-some-worse", finding.Ask, "level is higher or lower than drawn", 1},
 		{"a bearing that is a little shorter is for the engineer", `{"members": {"B1": {"supports": [{"on": "W1", "bearing": 95, "by": "seat", "holds": "horizontal", "seat": {"kind": "padstone", "size": "215x100x100"}}, {"on": "W2", "bearing": 100, "by": "seat"}]}}}`, "B1", "changes/bearing-shorter", finding.Ask, "5 mm less", 1},
 		{"a bearing that is far shorter stops the work", `{"members": {"B1": {"supports": [{"on": "W1", "bearing": 100, "by": "seat", "holds": "horizontal", "seat": {"kind": "padstone", "size": "215x100x100"}}, {"on": "W2", "bearing": 60, "by": "seat"}]}}}`, "B1", "changes/bearing-shorter", finding.Stop, "40 mm less", 1},
 		{"a seat that is left out stops the work", `{"members": {"B1": {"supports": [{"on": "W1", "bearing": 100, "by": "seat", "holds": "horizontal"}, {"on": "W2", "bearing": 100, "by": "seat"}]}}}`, "B1", "changes/left-out", finding.Stop, "the seat that was drawn (padstone", 1},
@@ -107,7 +107,7 @@ func TestEveryKindOfChangeIsJudged(t *testing.T) {
 		{"a heavier area is for the engineer", `{"areas": {"floor": {"dead": 0.9}}}`, "area floor", "changes/some-better-some-worse", finding.Ask, "area floor: dead was 0.5 kN/m2 and is 0.9 kN/m2. Nobody can say whether better or worse: dead", 1},
 		{"another role is for the engineer", `{"members": {"B1": {"role": "trimmer"}}}`, "B1", "changes/some-better-some-worse", finding.Ask, "role was beam and is trimmer", 1},
 		{"nobody knows the strength of old timber", `{"members": {"B1": {"phase": "existing", "condition": "unverified"}}}`, "B1", "changes/some-better-some-worse", finding.Ask, "condition was not stated and is unverified; phase was new and is existing. Worse: condition. Nobody can say whether better or worse: phase. It is not known how strong and stiff that makes it: nobody has vouched for the old timber", 1},
-		{"nor is that of damp timber what it was", `{"members": {"B1": {"service_class": 3}}}`, "B1", "changes/some-better-some-worse", finding.Ask, "service class was not stated and is service class 3. Nobody can say whether better or worse: service class. It is not known how strong and stiff that makes it: what damp takes off it", 1},
+		{"nor is that of damp timber what it was", `{"members": {"B1": {"service_class": 3}}}`, "B1", "changes/some-better-some-worse", finding.Ask, "service class was not stated and is 3. Nobody can say whether better or worse: service class. It is not known how strong and stiff that makes it: what damp takes off it", 1},
 		{"a hollow section formed cold is weaker than one formed hot", `{"members": {"S1": {"finish": "cold"}}}`, "S1", "changes/weaker", finding.Stop, "finish was hot and is cold. Worse: finish", 1},
 	} {
 		t.Run(row.name, func(t *testing.T) {
@@ -161,6 +161,17 @@ func changeOf(t *testing.T, c *asbuilt.Comparison, what asbuilt.What, mark strin
 	}
 	require.Fail(t, "no such change", "%s of %s", what, mark)
 	return nil
+}
+
+// Nobody knows that it is another species: unknown is neither worse nor better.
+func TestAGradeThatIsNotStatedAnyMoreIsUnchecked(t *testing.T) {
+	c := compared(t, fixture.Served(t, "GB-ENG", eurocode.New()), `{"members": {"J1": {"grade": null}}}`)
+	assert.Nil(t, found(c, "changes/swapped", "J1"))
+	f := found(c, "changes/weaker", "J1")
+	require.NotNil(t, f)
+	assert.Equal(t, finding.Unchecked, f.Outcome)
+	assert.Equal(t, "the grade is not stated as built", f.Reason)
+	assert.Equal(t, asbuilt.Unchecked, changeOf(t, c, asbuilt.Properties, "J1").Verdict)
 }
 
 func TestWithoutARegionAnotherGradeIsUnchecked(t *testing.T) {

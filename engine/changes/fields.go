@@ -66,7 +66,7 @@ func valuesOf(d, b keyed, key, unit string) (was, now string) {
 		was, now = cmp.Or(was, "new"), cmp.Or(now, "new")
 	}
 	if was == now || utf8.RuneCountInString(was) > longestValue || utf8.RuneCountInString(now) > longestValue {
-		return "as drawn", "otherwise"
+		return asDrawn, "otherwise"
 	}
 	return was, now
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode"
 
@@ -47,17 +48,21 @@ func (g *grading) change() asbuilt.Change {
 func (g *grading) words() string {
 	parts := make([]string, len(g.keys))
 	for i, key := range g.keys {
-		name, was, is := strings.ReplaceAll(key, "_", " "), "was", "is"
+		name, was, is := asbuilt.KeyWords(key), "was", "is"
 		if strings.HasSuffix(name, "s") && !strings.HasSuffix(name, "ss") {
 			was, is = "were", "are"
 		}
-		parts[i] = fmt.Sprintf("%s %s %s and %s %s", cmp.Or(nouns[key], name), was, g.was[i], is, g.now[i])
+		if g.was[i] == asDrawn {
+			parts[i] = fmt.Sprintf("%s %s %s than drawn", name, is, g.now[i])
+			continue
+		}
+		parts[i] = fmt.Sprintf("%s %s %s and %s %s", name, was, g.was[i], is, g.now[i])
 	}
 	return strings.Join(parts, "; ")
 }
 
-// nouns are the words for keys that are none.
-var nouns = map[string]string{"repeat": "run", "treated": "treatment", "flat": "laid flat"}
+// asDrawn stands for a value that is told by what it is not any more.
+const asDrawn = "as drawn"
 
 // either notes a property of which nobody can say whether it is better: it counts as lower and as higher, so that it is
 // asked about.
@@ -82,7 +87,7 @@ func (p *pairing) properties(grade gradeHeld) {
 	p.centres(g)
 	p.state(g)
 	if p.level {
-		g.differs("level", "as drawn", "higher or lower")
+		g.differs("level", asDrawn, "higher or lower")
 		g.either("level")
 	}
 	for _, k := range p.keys {
@@ -116,7 +121,7 @@ func (p *pairing) size(g *grading) bool {
 	g.differs("section", d.Words(), b.Words())
 	switch {
 	case d == nil || b == nil:
-		g.unranked = "the section is not stated on one side"
+		g.unranked = "the section is not stated " + sideWithout(d == nil)
 		return true
 	case d.Shape == model.Layered || b.Shape == model.Layered:
 		g.either("section")
@@ -138,6 +143,14 @@ func (p *pairing) size(g *grading) bool {
 		g.either("section")
 	}
 	return true
+}
+
+// sideWithout is which of the two documents leaves something out.
+func sideWithout(drawn bool) string {
+	if drawn {
+		return "as drawn"
+	}
+	return "as built"
 }
 
 // finish ranks a hollow section that is formed otherwise by its figures, where nothing else of it differs.
@@ -194,13 +207,16 @@ func (p *pairing) grade(g *grading, ch *asbuilt.Change, held gradeHeld) {
 			g.unranked = ch.SwapUnknown
 		}
 		return
-	case kinds[0] != kinds[1] || family(p.d.Grade) != family(p.b.Grade) && differs:
+	case kinds[0] != kinds[1]:
 		ch.Swapped = true
 		return
 	case !differs:
 		return
 	case p.d.Grade == "" || p.b.Grade == "":
-		g.unranked = "the grade is not stated on one side"
+		g.unranked = "the grade is not stated " + sideWithout(p.d.Grade == "")
+		return
+	case family(p.d.Grade) != family(p.b.Grade):
+		ch.Swapped = true
 		return
 	case held.why != "":
 		g.unranked = held.why
@@ -341,7 +357,7 @@ func class(n int) string {
 	if n == 0 {
 		return ""
 	}
-	return fmt.Sprintf("service class %d", n)
+	return strconv.Itoa(n)
 }
 
 // ratios works out strength and stiffness as built over those as drawn: of a metre's width where both say their centres,

@@ -5,7 +5,6 @@ package compare
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"example.com/scantling/engine/asbuilt"
 	"example.com/scantling/engine/finding"
@@ -27,13 +26,17 @@ func shown(c *asbuilt.Change) bool {
 func heading(c *asbuilt.Change) string {
 	switch c.What {
 	case asbuilt.Properties:
-		return strings.ReplaceAll(c.Key, "_", " ")
+		return asbuilt.KeyWords(c.Key)
 	case asbuilt.Missing:
 		return "not built"
 	case asbuilt.Extra:
 		return "not drawn"
 	case asbuilt.Support:
 		return "support or end moved"
+	case asbuilt.Notch:
+		if c.Key == "holes" {
+			return "hole"
+		}
 	case asbuilt.Rule:
 		return fmt.Sprintf("%s: %s as drawn, %s as built", c.Rule, outcome(c.Was), outcome(c.Now))
 	}
