@@ -243,7 +243,7 @@ func (w *batchWriter) document(class, piece int32) {
 	p.Slope = append(p.Slope, sh.Slope)
 	p.Centres = append(p.Centres, m.Centres.Value)
 	p.Cranked = append(p.Cranked, sh.Kinks > 0)
-	p.Column = append(p.Column, sh.Upright || isPost(m.Role))
+	p.Column = append(p.Column, isColumn(m.Role, sh))
 	p.Repetitive = append(p.Repetitive, m.InRun())
 	p.TopFull = append(p.TopFull, m.Restraint.Top.Full)
 	p.TopSpacing = append(p.TopSpacing, m.Restraint.Top.Spacing)

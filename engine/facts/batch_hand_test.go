@@ -330,6 +330,19 @@ func TestBatchOfABeamOnMasonry(t *testing.T) {
 	assert.Equal(t, 0.0, c.WallHeight[steel])
 }
 
+// What is called a stud and lies flat spans: it is told as a beam is, not as what stands upright.
+func TestAStudThatLiesFlatIsNoColumn(t *testing.T) {
+	for _, row := range []struct {
+		role, end string
+		column    bool
+	}{{"beam", "[0, 4000, 0]", false}, {"stud", "[0, 4000, 0]", false}, {"strut", "[0, 4000, 3900]", false}, {"strut", "[0, 4000, 4100]", true}, {"beam", "[0, 4000, 4100]", false}} {
+		f := run(t, frameOf(leaves+`, "S": {"role": "`+row.role+`", "section": "47x195", "grade": "C24", "path": [[0, 0, 0], `+row.end+`], "supports": [{"on": "W1", "bearing": 90}, {"on": "W2", "bearing": 90}],
+			"loads": [{"action": "dead", "line": 1}]}`), "strength 1 dead")
+		b := asked(t, f)
+		assert.Equal(t, row.column, b.Pieces.Column[rowOfPiece(t, f, b, "S")], "%s to %s", row.role, row.end)
+	}
+}
+
 // A post stands on its foot, however it is fixed there, and presses what it stands on; a joist beside a beam hangs on its bolts.
 func TestAPostPressesWhatItStandsOnHoweverItIsFixed(t *testing.T) {
 	for _, by := range []string{"nailed", "bolted", "seat"} {

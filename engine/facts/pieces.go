@@ -618,6 +618,12 @@ func isPost(role model.Role) bool {
 	return role == model.RolePost || role == model.RoleStud || role == model.RoleStrut
 }
 
+// isColumn says whether a piece stands rather than spans: it is upright, or a post that no path shows to lie flatter than
+// half upright.
+func isColumn(role model.Role, sh *frame.Shape) bool {
+	return sh.Upright || isPost(role) && !(sh.Known && sh.Slope < math.Pi/4)
+}
+
 // gatherLeftOut words, member by member, which loads are not counted, and which are passed on to nothing.
 func (w *work) gatherLeftOut() {
 	w.leftOut, w.stays = map[int32]string{}, map[int32]string{}

@@ -127,7 +127,7 @@ func (j *judge) member(i int) member {
 	if at := p.Grade[i]; at >= 0 {
 		m.grade = &j.grades[at]
 	}
-	m.floor = m.role == model.RoleFloorJoist && p.Centres[i] > 0 && strings.Contains(p.Words[p.Carries[i]], "floor")
+	m.floor = (m.role == model.RoleFloorJoist || p.Repetitive[i]) && p.Centres[i] > 0 && strings.Contains(p.Words[p.Carries[i]], "floor")
 	m.bedded = m.spans.none() && m.stations.none() && j.supported(&m)
 	return m
 }

@@ -51,6 +51,33 @@ func TestFloorJoistByHand(t *testing.T) {
 	assert.Contains(t, j.reason("ec5.vibration"), "the thickness of the deck is not stated")
 }
 
+// Who walks on a floor does not ask what its joists are called: one of a run of equal members under a deck is judged as one.
+func TestAFloorTremblesWhateverItsJoistsAreCalled(t *testing.T) {
+	for _, row := range []struct {
+		role string
+		run  bool
+		want float64
+	}{{"floor joist", false, 1}, {"ceiling joist", true, 1}, {"beam", true, 1}, {"beam", false, 0}} {
+		j := sketch{section: "47x195", grade: named("C24"), span: 3600, lines: map[string]float64{"dead": 0.2}, bent: func(b *region.Batch) {
+			p := &b.Pieces
+			p.Words = append(p.Words, row.role)
+			p.Role[0], p.Repetitive[0] = int32(len(p.Words)-1), row.run
+		}}.judge(t)
+		assert.Equal(t, row.want, j.value("ec5.floor"), "a %s, in a run: %t", row.role, row.run)
+	}
+}
+
+// A declaration does not make a strength class another timber: nothing is worked out with either.
+func TestAClassIsNotDeclaredAnew(t *testing.T) {
+	strong := model.Grade{Name: "C24", Material: "softwood", E: model.Given(20000), G: model.Given(1200), Density: model.Given(420e-9), By: "maker",
+		Region: []model.Named{{Name: "fm_k", Value: 60}, {Name: "fv_k", Value: 9}}}
+	j := sketch{section: "47x195", grade: declared(strong), span: 3600, lines: map[string]float64{"dead": 0.2}}.judge(t)
+	assert.Contains(t, j.reason("ec5.bending"), "the document declares C24, which is a strength class of EN 338 or EN 14080: take the declaration out")
+	strong.Name = "C24 of our yard"
+	j = sketch{section: "47x195", grade: declared(strong), span: 3600, lines: map[string]float64{"dead": 0.2}}.judge(t)
+	assert.Positive(t, j.value("ec5.bending"))
+}
+
 // k_mod goes by the shortest action: under permanent load alone a heavy roof may govern at 0.6 though snow adds to it at 0.9.
 // g = 2, s = 0.2 N/mm: 1.35 x 2 / 0.6 = 4.50 against (1.35 x 2 + 1.5 x 0.2) / 0.9 = 3.33.
 func TestPermanentLoadAloneMayGovern(t *testing.T) {

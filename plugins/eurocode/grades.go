@@ -23,7 +23,7 @@ type grade struct {
 	absent working.Absence
 }
 
-// known looks a grade up: what the document declares goes before the classes.
+// known looks a grade up: what the document declares, else the classes. A declaration does not stand in for a class.
 func known(name *region.GradeName) grade {
 	g := grade{name: name.Name}
 	if d := name.Declared; d != nil {
@@ -32,6 +32,10 @@ func known(name *region.GradeName) grade {
 			if d.Material == "steel" {
 				g.absent = "declared steels are not read: name S235, S275 or S355"
 			}
+			return g
+		}
+		if _, absent := materials.FindTimber(d.Name); absent == "" {
+			g.absent = working.Absence(fmt.Sprintf("the document declares %s, which is a strength class of EN 338 or EN 14080: take the declaration out, or give that timber a name of its own", d.Name))
 			return g
 		}
 		declared := materials.Declared{Name: d.Name, Material: d.Material, E: d.E.Value, G: d.G.Value, Density: d.Density.Value / perMM3, By: d.By,
