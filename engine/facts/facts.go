@@ -101,9 +101,9 @@ type work struct {
 	said     int       // rows of supports in the document, that of implied ones counted
 	summary  []summary // by class
 	worked   [effects]bool
-	sources  map[int]func() *vocabulary.Column // by Fact.ID
-	heldAt   []float64                         // places that hold pieces, in order along each, mm
-	heldFrom []int32                           // by piece: its first place; one more at the end
+	sources  []func() *vocabulary.Column // by Fact.ID
+	heldAt   []float64                   // places that hold pieces, in order along each, mm
+	heldFrom []int32                     // by piece: its first place; one more at the end
 	landed   []groundRow
 	strapsTo map[string][]model.Strap // by the mark that they tie to
 	leftOut  map[int32]string         // by member: loads that are not counted
@@ -113,7 +113,7 @@ type work struct {
 
 func newWork(f *Filled) *work {
 	src := f.Source
-	w := &work{Filled: f, frame: src.Down.Frame, down: src.Down, doc: src.Down.Frame.Document, sources: map[int]func() *vocabulary.Column{}}
+	w := &work{Filled: f, frame: src.Down.Frame, down: src.Down, doc: src.Down.Frame.Document, sources: make([]func() *vocabulary.Column, len(f.Columns))}
 	for i := range src.Combinations {
 		w.moves = w.moves || src.Combinations[i].Moving > 0
 		switch src.Combinations[i].State {
