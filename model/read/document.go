@@ -59,7 +59,7 @@ type documentDraft struct {
 
 var documentTable = tableOf("the document", "A framing model: what stands where, what it rests on and what it carries.", nil,
 	must(field[documentDraft]{
-		key: "framing", doc: "version of the format: 1", form: &Form{Kind: Whole, Low: Version, High: Version},
+		key: "framing", doc: "version of the format: 1; a patch that says only what was built otherwise has none, and goes with its model", form: &Form{Kind: Whole, Low: Version, High: Version},
 		read: func(r *reader, _ *documentDraft) {
 			if v, offset, ok := r.number("the version of the format", "1"); ok && v != Version {
 				r.problem(offset, fmt.Sprintf("version %s of the format is not known here", printNumber(v)), fmt.Sprintf("write %d, or read it with a newer version", Version))

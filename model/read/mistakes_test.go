@@ -48,7 +48,7 @@ func TestEveryMistakeHasItsPlaceAndItsRemedy(t *testing.T) {
 		{"a comment", frame(`{"role": "beam" »// fine
 			}`), "a comment is not JSON", "note", "/members/B1"},
 		{"two documents", `{"framing": 1, "members": {"B1": {"role": "beam"}}} »{}`, "something follows the end", "one document", ""},
-		{"no version", `»{"members": {"B1": {"role": "beam"}}}`, `"framing" is missing`, "version of the format: 1", ""},
+		{"no version", `»{"members": {"B1": {"role": "beam"}}}`, `"framing" is missing`, "version of the format: 1; a patch that says only what was built otherwise has none, and goes with its model", ""},
 		{"another version", `{"framing": »2, "members": {"B1": {"role": "beam"}}}`, "version 2 of the format is not known here", "write 1", "/framing"},
 		{"no members", `»{"framing": 1}`, `"members" is missing`, "marks", ""},
 		{"empty members", `»{"framing": 1, "members": {}}`, "the document has no members", "at least one", "/members"},
