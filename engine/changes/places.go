@@ -87,7 +87,7 @@ func (p *pairing) places() {
 		furthest = max(furthest, most)
 		on := p.b.Supports[h.b].On + p.b.Supports[h.b].Against
 		ch := asbuilt.Change{What: asbuilt.Support, Key: fmt.Sprintf("supports/%d", h.b), Moved: asbuilt.Known(most),
-			Was: "support on " + p.d.Supports[h.d].On + p.d.Supports[h.d].Against, Now: "support on " + on,
+			Was: "support on " + p.d.Supports[h.d].On + p.d.Supports[h.d].Against, Now: "support on " + on + ", " + p.length(model.Given(most)) + " from there",
 			Support: &finding.Support{On: on, At: at, Index: h.b}}
 		p.add(ch, fmt.Sprintf("/supports/%d/at", h.b), "/path")
 		p.carrierMoved(&c.changes[len(c.changes)-1], on)
@@ -136,7 +136,7 @@ func (p *pairing) ends(furthest float64, lifted bool) {
 		p.account("path", "length", "pitch")
 	}
 	if most > furthest+sameSpot {
-		p.add(asbuilt.Change{What: asbuilt.Support, Key: "path", Moved: asbuilt.Known(most), Was: "an end as drawn", Now: "an end elsewhere", About: "end"}, "/path")
+		p.add(asbuilt.Change{What: asbuilt.Support, Key: "path", Moved: asbuilt.Known(most), Was: "end as drawn", Now: "end " + p.length(model.Given(most)) + " from there", About: "end"}, "/path")
 	}
 }
 

@@ -26,7 +26,7 @@ func Page(r *engine.Run) *page.Page {
 			"first; `scantling facts MODEL MARK` gives that of any other.", shown, all))
 	}
 	for _, point := range order.Works(r).Points {
-		p.Covered = append(p.Covered, page.Covered{Member: point.Member, What: point.What(), By: point.Before, Drawing: point.Drawing, Seen: point.Seen})
+		p.Covered = append(p.Covered, page.Covered{Member: point.Member, What: point.What(), Before: point.Before, Drawing: point.Drawing, Seen: point.Seen})
 	}
 	for i := range r.Result.Findings {
 		if s := r.Result.Findings[i].Signoff; s != nil && s.Lapsed == "" && !slices.Contains(p.Signoffs, *s) {

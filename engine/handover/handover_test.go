@@ -56,7 +56,7 @@ func TestThePageShowsWhatTheRunFound(t *testing.T) {
 	require.NotEmpty(t, p.Covered)
 	for _, c := range p.Covered {
 		assert.NotEmpty(t, c.What, c.Member)
-		assert.NotEmpty(t, c.By, c.Member)
+		assert.NotEmpty(t, c.Before, c.Member)
 	}
 	assert.Nil(t, p.Against, "nothing was compared")
 }

@@ -91,9 +91,12 @@ func SignoffWords(s *finding.Signoff) string {
 }
 
 // FigureLines is what was found, what is needed and by how much that differs, each with its label: as many as are known.
-// A ratio that was found and may be 1 is said once.
+// A ratio that was found and may be 1 is said once, and of a note nothing.
 func FigureLines(f *finding.Finding, u model.Units) [][2]string {
 	var out [][2]string
+	if f.Severity == finding.Note {
+		return nil // nothing is needed: it tells, and its message has the figures
+	}
 	digits := model.UsualDigits
 	if f.Found != nil && f.Required != nil {
 		digits = model.Apart(f.Found.Value, f.Required.Value, f.Found.Dimension, u)

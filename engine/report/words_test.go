@@ -29,6 +29,7 @@ func TestFiguresSayOnWhichSideOfWhatIsNeededTheyMustBe(t *testing.T) {
 		{"a ratio that may be 1, once", finding.Finding{Found: plain(1.397), Required: plain(1), Operator: "<=", Ratio: ratio(1.397)},
 			[][2]string{{"ratio", "1.40 of what it may be"}}},
 		{"a word", finding.Finding{Required: &finding.Figure{Text: "held down"}}, [][2]string{{"needed", "held down"}}},
+		{"a note, which needs nothing", finding.Finding{Severity: finding.Note, Found: mm(60), Required: mm(5), Operator: "<=", Ratio: ratio(12)}, nil},
 		{"nothing", finding.Finding{}, nil},
 	} {
 		t.Run(row.says, func(t *testing.T) {

@@ -495,7 +495,7 @@ func hostilePage() page.Page {
 	p.Against = &page.Against{File: hostile, Summary: hostile,
 		Changes: []page.Change{{Member: hostile, Kind: hostile, Drawn: hostile, Built: hostile, State: draw.State(hostile), Message: hostile, Effect: hostile, Evidence: hostile}},
 		Shifts:  []page.Shifts{{Title: hostile, Loads: []page.Shift{{Where: hostile, Drawn: hostile, Built: hostile, More: hostile, Percent: hostile}}}}}
-	p.Covered = []page.Covered{{Member: hostile, What: hostile, By: hostile, Drawing: hostile, Seen: hostile}}
+	p.Covered = []page.Covered{{Member: hostile, What: hostile, Before: hostile, Drawing: hostile, Seen: hostile}}
 	p.Assumptions = []page.Assumption{{Text: hostile, Source: hostile}}
 	return p
 }

@@ -53,10 +53,10 @@ type Shifts struct {
 // Shift is one of them: where, as drawn, as built, by how much more, and in per cent.
 type Shift struct{ Where, Drawn, Built, More, Percent string }
 
-// Covered is something that must be seen before it is hidden.
+// Covered is something that must be seen, and before what: mostly before something hides it.
 type Covered struct {
-	Member, What, By, Drawing string
-	Seen                      string // who saw it, when, which photograph; empty while nobody has
+	Member, What, Before, Drawing string
+	Seen                          string // who saw it, when, which photograph; empty while nobody has
 }
 
 // Assumption is something that a region took as given.

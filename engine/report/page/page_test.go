@@ -75,8 +75,8 @@ func reading() page.Page {
 				Effect: "0.73 times as strong and 0.62 times as stiff as drawn", Evidence: "seen by site agent, 2026-04-03"}},
 			Shifts: []page.Shifts{{Title: "What comes down at supports", Loads: []page.Shift{{Where: "R1 on WP1", Drawn: "1.2 kN", Built: "1.1 kN", More: "-0.1 kN", Percent: "-8.3 %"}}}}},
 		Covered: []page.Covered{
-			{Member: "RB1", What: "splice over the post, 8 bolts", By: "ceiling", Drawing: "S-101"},
-			{Member: "B1", What: "bearing on padstones, 150 mm", By: "plaster", Drawing: "S-102", Seen: "the site engineer, 2026-02-03, photograph 14"}},
+			{Member: "RB1", What: "splice over the post, 8 bolts", Before: "the ceiling hides it", Drawing: "S-101"},
+			{Member: "B1", What: "bearing on padstones, 150 mm", Before: "plaster hides it", Drawing: "S-102", Seen: "the site engineer, 2026-02-03, photograph 14"}},
 		Signoffs:    []finding.Signoff{{Rule: "practice/holes", Mark: "J1", Who: "the site engineer", Authority: "the engineer of the job", Date: "2026-02-03", Reason: "sleeved and doubled"}},
 		Assumptions: []page.Assumption{{Text: "Snow on the roof is not less than 0.4 kN/m2.", Source: "UK annex to EN 1991-1-3"}, {Text: "Service class 1.", Source: "site"}},
 	}
@@ -215,6 +215,12 @@ func TestPushesAreShownWhicheverWayTheyAct(t *testing.T) {
 		"<td>wind</td><td>pushed 0.250 along x, 1.250 along y</td>"} {
 		assert.Contains(t, text, want)
 	}
+}
+
+func TestWhatIsNotCheckedIsSaidOnce(t *testing.T) {
+	text := html(t, reading())
+	assert.Contains(t, text, "<b>Because</b> restraint: the document does not say")
+	assert.NotContains(t, text, "B1 could not be judged", "the reason says so")
 }
 
 func TestWorkingSaysWhatItWorksOut(t *testing.T) {
