@@ -51,10 +51,10 @@ func (a *app) regionCommand() *cobra.Command {
 func (a *app) regionList() error {
 	return a.print(func(w *bytes.Buffer) error {
 		for _, s := range shipped {
-			fmt.Fprintf(w, "%-10s ships   %s\n", s.name, shortCodes(s.codes))
+			fmt.Fprintf(w, "%-10s built in  %s\n", s.name, shortCodes(s.codes))
 		}
 		for _, e := range a.settings.Regions {
-			fmt.Fprintf(w, "%-10s pinned  %s\n", e.File, shortCodes(e.Codes))
+			fmt.Fprintf(w, "%-10s pinned    %s\n", e.File, shortCodes(e.Codes))
 		}
 		return nil
 	})

@@ -71,6 +71,8 @@ func TestEachFindingStandsToTheOneOfBefore(t *testing.T) {
 		{"a smaller ratio is not", same, rated(1.2), finding.Before, ""},
 		{"without a ratio, further from what is needed is worse", unrated(60), unrated(50), finding.Worse, "60 mm"},
 		{"without a ratio, nearer is not", unrated(60), unrated(80), finding.Before, ""},
+		{"what it was is written out, however large", unrated(12345.6), unrated(23456), finding.Worse, "12346 mm"},
+		{"and a ratio so that it is no 1", func(f *finding.Finding) { rated(1.004)(f); f.Found = nil }, func(f *finding.Finding) { rated(1.2)(f); f.Found = nil }, finding.Worse, "at a ratio of 1.004"},
 		{"a word cannot be further", unrated(60), func(f *finding.Finding) { f.Ratio, f.Found = nil, &finding.Figure{Text: "none"} }, finding.Before, ""},
 		{"an acceptance that is withdrawn is worse", func(f *finding.Finding) { f.Signoff = accepted }, same, finding.Worse, "accepted"},
 		{"so is one that lapsed", func(f *finding.Finding) { f.Signoff = accepted },

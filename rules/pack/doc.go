@@ -39,7 +39,8 @@
 // Of a rule, id, title, judges, require, severity, say, source, why and examples must be there. where may be left out
 // (the rule applies to every row of its subject). Further keys:
 //
-//   - found, need: the two figures to print where require is not one comparison.
+//   - found, need: the two figures to print where require is not one comparison. Whether need is the least or the most is
+//     taken from a comparison in require that has it on one side.
 //   - do: what to do about it.
 //   - was: a list of the rule's old ids, bare or as pack/id; they resolve to the rule.
 //   - keys: document keys that feed the rule, such as supports.bearing; left out, those of the facts it names.
