@@ -63,7 +63,7 @@ func TestRegionOfSomebodyElseServesTheDemo(t *testing.T) {
 	require.NoError(t, os.WriteFile(filepath.Join(home, "scantling", "scantling.yaml"), []byte(settings), 0o600))
 	assert.Equal(t, theirs, judged(model), "the user's settings do the same")
 	assert.Equal(t, "us", *judged(demo("larkrun-porch.json")).Region.ID, "codes that it was not pinned for are served as before")
-	assert.Contains(t, said("region", "list"), pinned.File+" pinned  GB-ENG")
+	assert.Contains(t, said("region", "list"), pinned.File+" pinned    GB-ENG")
 
 	require.NoError(t, os.WriteFile(pinned.File, []byte("another"), 0o600))
 	changed := &whole{}

@@ -40,7 +40,8 @@ func (a *app) spansCommand() *cobra.Command {
 		Use:   "spans",
 		Short: "Print a span table from the region's own calculation",
 		Long: "Spans asks the region for the longest span of a simple member, for every section with every grade at every spacing.\n" +
-			"Bare numbers are mm and kN/m2; write a unit for others: --centres '16 in' --load imposed='40 psf'.",
+			"Bare numbers are mm and kN/m2; write a unit for others: --centres '16 in' --load imposed='40 psf'.\n\n" +
+			"Exit status: 0 a span at least is given; 2 the call cannot be used; 3 none is, or the region failed.",
 		Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error { return a.spans(cmd, r) },
 	}

@@ -20,7 +20,8 @@ func (a *app) traceCommand() *cobra.Command {
 		Short: "Follow the load of a member down, and what rests on it",
 		Long: "Trace follows the load of a member, or of one piece by its name (J1#3), hop by hop to the ground, and lists all that\n" +
 			"rests on it. With --without it says instead what changes when the member is taken out, what then hangs in the air,\n" +
-			"and which members then serve nothing.",
+			"and which members then serve nothing.\n\n" +
+			"Exit status: 0 the way is listed; 2 the input or the call cannot be used; 3 the run is incomplete.",
 		Args: cobra.ExactArgs(2),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			print, err := a.tracePrinter(a.format("text"), without)

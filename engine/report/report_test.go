@@ -91,6 +91,22 @@ func TestEveryFormatCarriesTheCautionAndGivesTheSameBytes(t *testing.T) {
 	}
 }
 
+// A line that begins with the mark does not name it before that, and one that leaves out where it is says so first.
+func TestAMarkIsNamedOnceInALine(t *testing.T) {
+	one := func(mark, on, message string) finding.Finding {
+		f := finding.Finding{Rule: "practice/x", Outcome: finding.NotMet, Severity: finding.Note, Member: mark, Count: 1, Message: message}
+		if on != "" {
+			f.Support = &finding.Support{On: on}
+		}
+		return f
+	}
+	text := printed(t, "text", report.Options{}, report.Run{Results: []*finding.Result{{Summary: finding.Summary{Note: 4}, Findings: []finding.Finding{
+		one("J1", "", "J1 is long"), one("J2", "B1", "J2 hangs on B1"), one("J3", "B1", "J3 hangs"), one("", "", "Two of a kind")}}}})
+	for _, want := range []string{"- J1 is long [", "- J2 hangs on B1 [", "- J3 on B1: J3 hangs [", "- frame: Two of a kind ["} {
+		assert.Contains(t, text, want)
+	}
+}
+
 func TestUnknownFormatNamesTheKnownOnes(t *testing.T) {
 	_, err := report.Checks.Printer("xml", report.Options{})
 	var unknown *report.UnknownFormat

@@ -137,9 +137,10 @@ func (p textPrinter) whole(out *page, number int, f *finding.Finding, u model.Un
 	out.gap()
 }
 
-// messageOf is a finding's message behind what it is about, unless it begins with that.
+// messageOf is a finding's message behind what it is about, unless it begins with the mark of that and goes on to say what
+// it rests on.
 func messageOf(f *finding.Finding) string {
-	if strings.HasPrefix(f.Message, f.Where()+" ") {
+	if strings.HasPrefix(f.Message, f.Member+" ") && (f.Support == nil || strings.Contains(f.Message, " "+f.Support.On)) {
 		return f.Message
 	}
 	return f.Where() + ": " + f.Message
@@ -153,7 +154,7 @@ func (p textPrinter) together(out *page, number int, same []*finding.Finding, u 
 	first := same[0]
 	out.numbered(number, fmt.Sprintf("%s (%d)", cmp.Or(first.Title, first.Rule), len(same)))
 	for _, f := range same {
-		text := f.Where() + countWords(f) + ": " + f.Message
+		text := messageOf(f) + countWords(f)
 		if f.Drawing != "" {
 			text += "; drawing " + f.Drawing
 		}
