@@ -45,6 +45,11 @@ var memberFacts = []fill[memberRow]{
 		}
 		return num(float64(max(1, r.m.Section.Plies)))
 	}},
+	{name: "load_lifts", truth: func(r *memberRow) truthValue {
+		return yes(slices.ContainsFunc(r.m.Loads, func(l model.Load) bool {
+			return l.Action != model.Wind && min(l.Point, l.First, l.Last) < 0
+		}))
+	}},
 	{name: "plies_unequal", truth: func(r *memberRow) truthValue {
 		s := r.m.Section
 		return yes(s != nil && (s.UnequalPlies || s.Shape == model.Layered && unequalTimbers(r.w, s)))

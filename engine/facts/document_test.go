@@ -108,6 +108,12 @@ var documentTables = []table{{
 		{"J hole 1.at", absent("does not say")}, {"J hole 1.span_part", absent("place is not stated")}, {"J hole 1.to_support", absent("place is not stated")},
 	},
 }, {
+	what: "loads that lift, which wind may do and weight does not",
+	document: `{"framing": 1, "members": {
+	"A": {"role": "beam", "loads": [{"action": "dead", "point": 1, "at": 0}, {"action": "wind", "line": -1}]},
+	"B": {"role": "beam", "loads": [{"action": "imposed", "line": [1, -0.5]}]}, "C": {"role": "beam", "loads": [{"action": "snow", "point": -1, "at": 0}]}}}`,
+	want: []want{{"A.load_lifts", false}, {"B.load_lifts", true}, {"C.load_lifts", true}},
+}, {
 	what: "what hangs beneath, and an area's finish that nobody states",
 	document: `{"framing": 1, "areas": {"a": {"kind": "floor", "imposed": 1.5, "finish": "none"}, "b": {"kind": "roof", "snow": 0.6}}, "members": {
 	"A": {"role": "beam", "carries": ["a"]}, "B": {"role": "beam", "carries": ["a", "b"], "deck": 18},

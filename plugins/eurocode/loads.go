@@ -129,6 +129,9 @@ func groundSnow(site *region.Site, choices *national.Choices) (ground float64, h
 // give adds a load with the movable point load that may stand in its place. One that the area states itself stays.
 func (l *loader) give(area *region.Area, action model.Action, load ec1.Load, stated float64, said bool, note string) {
 	if said {
+		if stated < load.Area*(1-1e-9) {
+			l.assume(areaPointer(area), "%s is stated to carry %.2f kN/m2, and that counts, though it is less than the %.2f kN/m2 of %s", area.ID, stated*1e3, load.Area*1e3, note)
+		}
 		load.Area = stated
 	} else {
 		l.assume(areaPointer(area), "%s carries %.2f kN/m2: %s", area.ID, load.Area*1e3, note)

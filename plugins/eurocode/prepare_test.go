@@ -86,7 +86,14 @@ func TestRoofsWithoutAWindAreNamed(t *testing.T) {
 	assert.Equal(t, []string{"x does not say what it is (roof, ceiling, floor, loft, deck): no load is filled in for it",
 		"plaster or plasterboard is taken to hang beneath x, whose finish is not stated: the stricter limits of deflection count"}, texts(x))
 	x.Kind, x.Finish = "floor", "none"
+	assert.Empty(t, texts(withImposed(x, 1.5e-3))[1:])
+	assert.Contains(t, texts(withImposed(x, 0.15e-3))[1], "x is stated to carry 0.15 kN/m2, and that counts, though it is less than the 1.50 kN/m2 of imposed load of a floor of category A1")
 	assert.Equal(t, []string{"the floor x is taken for the floor of a dwelling (category A)", "x carries 1.50 kN/m2: imposed load of a floor of category A1, UK NA to EN 1991-1-1 Table NA.3 (memory; 1.5 kN/m2 read in Design of timber floor joists)"}, texts(x))
+}
+
+func withImposed(a region.Area, value float64) region.Area {
+	a.Loads = append(slices.Clone(a.Loads), model.AreaLoad{Action: model.Imposed, Value: value})
+	return a
 }
 
 // Without the ground snow the UK formula serves: s_k = 0.15 + (0.1 Z + 0.05) + (A - 100) / 525, EN 1991-1-3 NA.2.8: zone 3 at

@@ -38,6 +38,7 @@ var core = []Fact{
 	{Subject: Member, Name: "breadth", Type: Number, Dimension: model.Length, Text: "width of all plies together", Keys: []string{"section"}},
 	{Subject: Member, Name: "depth", Type: Number, Dimension: model.Length, Text: "depth in place, upright", Keys: []string{"section", "flat"}},
 	{Subject: Member, Name: "plies", Type: Number, Counts: true, Text: "number of plies", Keys: []string{"section"}},
+	{Subject: Member, Name: "load_lifts", Type: Truth, Text: "a load of its own other than wind acts upwards", Keys: []string{"loads.action", "loads.point", "loads.line"}},
 	{Subject: Member, Name: "plies_unequal", Type: Truth, Text: "its timber plies differ in size or grade", Keys: []string{"section"}},
 	{Subject: Member, Name: "plies_joined", Type: Text, Text: "how its plies or layers are joined", Noun: "joining of plies", Keys: []string{"plies_joined", "section.bolts"}},
 	{Subject: Member, Name: "length", Type: Number, Dimension: model.Length, Origin: FromFrame, Text: "length along the axis", Keys: []string{"path", "length"}},
