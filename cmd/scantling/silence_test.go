@@ -79,6 +79,7 @@ var silences = []struct {
 	{"load-path/area-carried", []string{"areas/gallery/extent"}, "gallery: unchecked (note) load-path/area-carried"},
 	{"load-path/area-has-carriers", []string{"members/BJ1/carries", "members/BJ2/carries"}, "bay roof: ask load-path/area-has-carriers"},
 	{"load-path/area-imposed", []string{"areas/gallery/imposed=0"}, "gallery: ask load-path/area-imposed"},
+	{"load-path/load-downwards", []string{`members/GJ1/loads=[{"action": "dead", "line": -0.5}]`}, "GJ1: ask load-path/load-downwards"},
 	{"load-path/strip-width", []string{"areas/gallery/extent", `members/GJ1/carries=[{"area": "gallery", "width": 40}]`}, "GJ1: ask load-path/strip-width"},
 	{"load-path/new-load-on-old-work", []string{`members/WX3/phase="existing"`}, "GJ1 on WX3: ask load-path/new-load-on-old-work"},
 	{"load-path/supports-apart", []string{"members/L1/section"}, "L1: unchecked (ask) load-path/supports-apart"},

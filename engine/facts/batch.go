@@ -241,7 +241,7 @@ func (w *batchWriter) document(class, piece int32) {
 	p.Service = append(p.Service, int32(serviceClass(w.fr.Document, m)))
 	p.Length = append(p.Length, sh.Length)
 	p.Slope = append(p.Slope, sh.Slope)
-	p.Centres = append(p.Centres, m.Centres.Value)
+	p.Centres = append(p.Centres, row.spacing())
 	p.Cranked = append(p.Cranked, sh.Kinks > 0)
 	p.Column = append(p.Column, isColumn(m.Role, sh))
 	p.Repetitive = append(p.Repetitive, m.InRun())

@@ -343,6 +343,15 @@ func TestAStudThatLiesFlatIsNoColumn(t *testing.T) {
 	}
 }
 
+// A run whose centres nobody states stands at its step; a single joist has none.
+func TestARunWithoutCentresStandsAtItsStep(t *testing.T) {
+	for says, want := range map[string]float64{`"centres": 350, "repeat": {"count": 4, "step": [400, 0, 0]}`: 350, `"repeat": {"count": 4, "step": [400, 0, 0]}`: 400, `"note": "alone"`: 0} {
+		f := run(t, frameOf(leaves+`, "J": {"role": "floor joist", "section": "47x195", "grade": "C24", "path": [[500, 0, 97.5], [500, 4000, 97.5]], `+says+`,
+			"supports": [{"on": "W1", "bearing": 90}, {"on": "W2", "bearing": 90}], "loads": [{"action": "dead", "line": 1}]}`), "strength 1 dead")
+		assert.Equal(t, want, asked(t, f).Pieces.Centres[0], says)
+	}
+}
+
 // A post stands on its foot, however it is fixed there, and presses what it stands on; a joist beside a beam hangs on its bolts.
 func TestAPostPressesWhatItStandsOnHoweverItIsFixed(t *testing.T) {
 	for _, by := range []string{"nailed", "bolted", "seat"} {

@@ -318,6 +318,14 @@ func (r *memberRow) stripRatio() numberValue {
 	return num(least)
 }
 
+// spacing is the centres of a run as the document states them, else the distance from piece to piece; 0 of a single member.
+func (r *memberRow) spacing() float64 {
+	if r.m.Centres.Known {
+		return r.m.Centres.Value
+	}
+	return r.step().v
+}
+
 func (r *memberRow) step() numberValue {
 	if r.m.Repeat.Count < 2 {
 		return noNumber("it is a single piece")
