@@ -171,14 +171,19 @@ func work(r *engine.Run, members []draw.Member) (shown, all int) {
 	return shown, all
 }
 
-// workingOf is the region's working for the worst piece of a member.
+// workingOf is the region's working for the worst piece of a member, each part under its fact with what it is worked under.
 func workingOf(r *engine.Run, member int32) []finding.Step {
 	if len(r.Working) == 0 {
 		return nil
 	}
 	var out []finding.Step
-	for _, s := range r.Working[r.Filled.Classes.Of[r.WorstPiece(member)]] {
-		out = append(out, finding.Step{Fact: r.Description.Facts[s.Fact].Name, Symbol: s.Symbol, Value: s.Value, Unit: s.Unit, Clause: s.Clause})
+	piece := r.WorstPiece(member)
+	for _, s := range r.Working[r.Filled.Classes.Of[piece]] {
+		of := r.Description.Facts[s.Fact].Name
+		if c := r.Filled.Governing(int(s.Fact), len(r.Description.Facts), piece); c >= 0 && int(c) < len(r.Combinations) {
+			of += " under " + r.Combinations[c].ID
+		}
+		out = append(out, finding.Step{Fact: of, Symbol: s.Symbol, Value: s.Value, Unit: s.Unit, Clause: s.Clause})
 	}
 	return out
 }
