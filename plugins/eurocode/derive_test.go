@@ -369,6 +369,13 @@ func TestWhatIsMissingIsNotJudged(t *testing.T) {
 				b.Site = &site
 			}
 		}, "ec5.bending", "the dead load of the area boards is not stated"},
+		{"an area that nobody says anything of", func(s *sketch) {
+			s.bent = func(b *region.Batch) {
+				site := *b.Site
+				site.Areas = []region.Area{area("boards", "", 0, dead(0.5e-3))}
+				b.Site = &site
+			}
+		}, "ec5.bending", "what the area boards bears is not known: say under its kind what it is"},
 		{"no notch", func(*sketch) {}, "ec5.notch", "it is not notched at a support"},
 		{"no masonry", func(*sketch) {}, "ec6.bearing", "it brings no load to masonry"},
 		{"a steel without a known grade", func(s *sketch) { s.section, s.grade = "178x102x19 UB", named("iron") }, "ec3.bending", "steel grade iron is not known"},

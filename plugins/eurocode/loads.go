@@ -37,7 +37,7 @@ func implied(site *region.Site, choices *national.Choices) *loader {
 		case "floor", "deck":
 			l.floor(area)
 		case "":
-			l.assume(areaPointer(area), "%s does not say what it is (roof, ceiling, floor, loft, deck): no load is filled in for it", area.ID)
+			l.unnamed(area)
 			l.dead(area)
 		}
 	}
@@ -69,6 +69,17 @@ func useOf(category string) string {
 		return domestic
 	}
 	return category
+}
+
+// unnamed is an area of which nobody says what it is. What people or weather bring to it is only known where it is stated.
+func (l *loader) unnamed(area *region.Area) {
+	for _, action := range []model.Action{model.Imposed, model.RoofImposed, model.Snow} {
+		if _, said := stated(area, action); said {
+			l.assume(areaPointer(area), "%s does not say what it is (roof, ceiling, floor, loft, deck): no load is filled in for it", area.ID)
+			return
+		}
+	}
+	l.miss("what the area %s bears is not known: say under its kind what it is (roof, ceiling, floor, loft, deck), or state its imposed load, 0 where there is none", area.ID)
 }
 
 func (l *loader) ceiling(area *region.Area) {

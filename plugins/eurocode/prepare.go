@@ -86,7 +86,7 @@ func newStudy(site *region.Site, p *region.Preparation) *study {
 	if len(s.strength) == 0 {
 		s.absent = "what was prepared for the site holds no combination for strength"
 		if _, absent := combinations(site, p.Cases, s.choices); absent != "" {
-			s.absent = working.Absence("the factors for "+site.Code+" are ") + absent
+			s.absent = working.Absence("the factors of combination for "+site.Code+": ") + absent
 		}
 	}
 	return s

@@ -82,10 +82,11 @@ func TestRoofsWithoutAWindAreNamed(t *testing.T) {
 	assert.Equal(t, []string{"porch: no wind is stated, so that nothing of it is checked for uplift or wind"}, texts(main, porch))
 	porch.Loads = append(porch.Loads, wind)
 	assert.Empty(t, texts(main, porch))
-	x := area("x", "", 0, dead(1e-3))
+	x := withImposed(area("x", "", 0, dead(1e-3)), 1.5e-3)
 	assert.Equal(t, []string{"x does not say what it is (roof, ceiling, floor, loft, deck): no load is filled in for it",
 		"plaster or plasterboard is taken to hang beneath x, whose finish is not stated: the stricter limits of deflection count"}, texts(x))
-	x.Kind, x.Finish = "floor", "none"
+	x = area("x", "floor", 0, dead(1e-3))
+	x.Finish = "none"
 	assert.Empty(t, texts(withImposed(x, 1.5e-3))[1:])
 	assert.Contains(t, texts(withImposed(x, 0.15e-3))[1], "x is stated to carry 0.15 kN/m2, and that counts, though it is less than the 1.50 kN/m2 of imposed load of a floor of category A1")
 	assert.Equal(t, []string{"the floor x is taken for the floor of a dwelling (category A)", "x carries 1.50 kN/m2: imposed load of a floor of category A1, UK NA to EN 1991-1-1 Table NA.3 (memory; 1.5 kN/m2 read in Design of timber floor joists)"}, texts(x))
@@ -239,7 +240,7 @@ func TestWhatIsNotSourcedIsNotJudged(t *testing.T) {
 		s      sketch
 		reason string
 	}{
-		{"a country whose annex nobody has read", sketch{code: "IE", section: "47x195", grade: named("C24"), span: 3000}, "not sourced"},
+		{"a country whose annex nobody has read", sketch{code: "IE", section: "47x195", grade: named("C24"), span: 3000}, "the factors of combination for IE: not sourced"},
 		{"a roof whose snow nobody states", sketch{section: "47x195", grade: named("C24"), span: 3000,
 			areas: []region.Area{area("tiles", "roof", 35, dead(0.75e-3))}}, "the snow on area tiles is not known: state ground_snow"},
 		{"a use for which no load is sourced", sketch{section: "47x195", grade: named("C24"), span: 3000,

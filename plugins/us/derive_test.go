@@ -287,6 +287,9 @@ func TestLoadsThatNobodyStatesAreNotTakenForNone(t *testing.T) {
 			"the snow on area tiles is not known: state it, or ground_snow of the site, 0 where none falls"},
 		{"both", region.Site{Areas: []region.Area{{Area: model.Area{ID: "tiles", Kind: "roof"}}}},
 			"the dead load of the area tiles is not stated: state it, 0 where there is none; and 1 more"},
+		{"an area of which nobody says what it is", region.Site{Areas: []region.Area{{Area: model.Area{ID: "boards", Loads: []model.AreaLoad{dead}}}}},
+			"what the area boards bears is not known: say under its kind what it is (roof, ceiling, floor, loft, deck), or state its imposed load, 0 where there is none"},
+		{"one whose imposed load is stated", region.Site{Areas: []region.Area{{Area: model.Area{ID: "boards", Loads: []model.AreaLoad{dead, {Action: model.Imposed}}}}}}, ""},
 		{"a roof with both stated", region.Site{GroundSnow: model.Given(0), Areas: []region.Area{{Area: model.Area{ID: "tiles", Kind: "roof", Loads: []model.AreaLoad{dead}}}}}, ""},
 	} {
 		got, _ := joist().derive(t, func(b *region.Batch) {

@@ -44,6 +44,9 @@ func missingLoads(site *region.Site) string {
 		if !states(a, model.Dead) {
 			out = append(out, fmt.Sprintf("the dead load of the area %s is not stated: state it, 0 where there is none", a.ID))
 		}
+		if a.Kind == "" && !states(a, model.Imposed) && !states(a, model.RoofImposed) && !states(a, model.Snow) {
+			out = append(out, fmt.Sprintf("what the area %s bears is not known: say under its kind what it is (roof, ceiling, floor, loft, deck), or state its imposed load, 0 where there is none", a.ID))
+		}
 		if a.Kind == "roof" && !states(a, model.Snow) && !site.GroundSnow.Known {
 			out = append(out, fmt.Sprintf("the snow on area %s is not known: state it, or ground_snow of the site, 0 where none falls", a.ID))
 		}
