@@ -243,7 +243,7 @@ func (s *sheet) share(load Force, through, own Share, mark string) string {
 	case part < 0.005:
 		text += " (less than 1%)"
 	default:
-		text += fmt.Sprintf(" (%.0f%%)", 100*part)
+		text += " (" + model.FormatPercent(part) + "%)"
 	}
 	if math.Abs(own.Most) > small && math.Abs(own.Most-through.Most) > small {
 		text += fmt.Sprintf(", %s its own", s.force(own.Most))

@@ -60,6 +60,7 @@ func TestSharesAreSaidInWords(t *testing.T) {
 		{"all of it, some its own", 2000, 2000, 500, "2.00 under G, all of it through P, 0.50 its own"},
 		{"a part", 2000, 500, 500, "2.00 under G, 0.50 of it through P (25%)"},
 		{"a part, some its own", 2000, 500, 100, "2.00 under G, 0.50 of it through P (25%), 0.10 its own"},
+		{"all but a little", 20000, 19980, 19980, "20.00 under G, 19.98 of it through P (99.9%)"},
 		{"next to nothing", 20000, 50, 50, "20.00 under G, 0.05 of it through P (less than 1%)"},
 		{"more than there is, since others lift", 2000, 2500, 2500, "2.00 under G, 2.50 of it through P, less what others take off"},
 		{"it lifts what others press", 2000, -500, -500, "2.00 under G, 0.50 less because of P"},
