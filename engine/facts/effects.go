@@ -28,7 +28,7 @@ type summary struct {
 
 // supportSummary is the reactions of one support.
 type supportSummary struct {
-	down, service, uplift, upliftService, push numberValue
+	down, service, uplift, upliftService, push, pushService numberValue
 }
 
 // effect is a part of the summaries.
@@ -338,7 +338,7 @@ func (w *work) reactions(e *statics.Effects, piece int32) []supportSummary {
 	out := make([]supportSummary, len(supports))
 	for k := range supports {
 		none := noNumber(noCombinations)
-		out[k] = supportSummary{down: none, service: none, uplift: none, upliftService: none, push: none}
+		out[k] = supportSummary{down: none, service: none, uplift: none, upliftService: none, push: none, pushService: none}
 		index := -1
 		for j, i := range e.Supports {
 			if i == from+int32(k) && e.Unsolved == "" {
@@ -362,7 +362,7 @@ func (w *work) reactions(e *statics.Effects, piece int32) []supportSummary {
 		}
 		if index >= 0 && w.unmoved(e) > 0 && e.Moves() {
 			none := noNumber(notMoved)
-			out[k].down, out[k].service, out[k].push = none, none, none
+			out[k].down, out[k].service, out[k].push, out[k].pushService = none, none, none, none
 			continue
 		}
 		push := func(comb *region.Combination) float64 {
@@ -378,8 +378,9 @@ func (w *work) reactions(e *statics.Effects, piece int32) []supportSummary {
 			out[k].push = atLeast(out[k].push, max(math.Abs(along), push(&w.Source.Combinations[c])))
 		}
 		for _, c := range w.service {
-			d, up, _ := both(&w.Source.Combinations[c])
+			d, up, along := both(&w.Source.Combinations[c])
 			out[k].service = atLeast(out[k].service, d)
+			out[k].pushService = atLeast(out[k].pushService, max(math.Abs(along), push(&w.Source.Combinations[c])))
 			out[k].upliftService = atLeast(out[k].upliftService, up)
 		}
 		for _, c := range w.steady {

@@ -87,6 +87,7 @@ var restFacts = []fill[restRow]{
 	{name: "reaction_service", needs: ofReactions, number: sum(func(s *supportSummary) numberValue { return s.service })},
 	{name: "uplift", needs: ofReactions, number: sum(func(s *supportSummary) numberValue { return s.uplift })},
 	{name: "push", needs: ofReactions, number: sum(func(s *supportSummary) numberValue { return s.push })},
+	{name: "push_ratio", needs: ofReactions, number: (*restRow).pushRatio},
 	{name: "push_taken", truth: (*restRow).pushTaken},
 	{name: "is_seated", truth: (*restRow).isSeated},
 	{name: "leans", truth: func(r *restRow) truthValue { return yes(r.s.Against) }},
@@ -260,7 +261,7 @@ func (r *restRow) notchSeat() numberValue {
 }
 
 // pushTaken says whether something declared resists a push sideways at this support or further down: a support or
-// connection that holds it, a thrusting member, a lateral strap, a tie.
+// connection that holds it, a lateral strap, a tie. That a member thrusts says that it pushes, not what holds it.
 func (r *restRow) pushTaken() truthValue {
 	return yes(r.w.holdsPush(r.index, map[int32]bool{}))
 }
@@ -268,9 +269,6 @@ func (r *restRow) pushTaken() truthValue {
 func (w *work) holdsPush(support int32, seen map[int32]bool) bool {
 	s := &w.frame.Supports[support]
 	m := w.frame.Member(s.Piece)
-	if m.Thrust {
-		return true
-	}
 	if s.Document >= 0 {
 		said := &m.Supports[s.Document]
 		if said.Horizontal || said.Fixed || said.Capacity != nil && said.Capacity.Along.Known {
@@ -365,6 +363,31 @@ func (r *restRow) capacityRatio() numberValue {
 		down.v /= c.Down.Value
 	}
 	return down
+}
+
+// pushRatio is the push sideways in the combination that the capacity's basis belongs to, over the capacity along.
+func (r *restRow) pushRatio() numberValue {
+	if r.s.Document < 0 {
+		return noNumber(implied)
+	}
+	c := r.m.Supports[r.s.Document].Capacity
+	if c == nil || !c.Along.Known || c.Along.Value <= 0 {
+		return noNumber("no capacity along is stated")
+	}
+	if why := r.w.down.Unsolved(r.s.Piece); why != "" {
+		return noNumber("the reactions could not be worked out: " + why)
+	}
+	if _, why := r.w.basis(c.Basis); why != "" {
+		return noNumber(why)
+	}
+	push := r.sum().push
+	if c.Basis == "safe working" {
+		push = r.sum().pushService
+	}
+	if push.why == "" {
+		push.v /= c.Along.Value
+	}
+	return push
 }
 
 // upliftRatio is the net pull up in the combination that the capacity's basis belongs to, over the capacity.

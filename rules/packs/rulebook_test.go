@@ -32,7 +32,7 @@ var covered = []struct {
 	{"load-path", "13", "member that would not be missed", []string{"serves-something"}, ""},
 	{"load-path", "14", "load balance", []string{"balance"}, ""},
 	{"load-path", "15", "uplift", []string{"uplift-stated", "uplift-held", "uplift-balanced"}, ""},
-	{"load-path", "15a", "horizontal reaction that nothing resists", []string{"push-resisted", "strut-head-held", "strut-head-fixing-stated", "strut-head-fixing-holds"}, ""},
+	{"load-path", "15a", "horizontal reaction that nothing resists", []string{"push-resisted", "push-fixing-stated", "push-fixing-holds", "strut-head-held", "strut-head-fixing-stated", "strut-head-fixing-holds"}, ""},
 	{"load-path", "15b", "cranked members", []string{"roller-slides", "crank-joint", "bend-in-plan"}, ""},
 	{"load-path", "15c", "strips against the extent of an area", []string{"area-carried", "area-has-carriers", "area-imposed", "load-downwards", "strip-width"}, ""},
 	{"load-path", "15d", "new point load on old work", []string{"new-load-on-old-work", "load-by-opening"}, ""},
