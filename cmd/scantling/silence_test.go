@@ -71,6 +71,7 @@ var silences = []struct {
 	{"load-path/uplift-balanced", []string{"members/WB1/weight"}, "BJ1 on WPB1: ask load-path/uplift-balanced"},
 	{"load-path/push-resisted", []string{"members/L2/supports/0/holds", "members/L2/supports/1/holds"}, "L2 on WN: stop load-path/push-resisted"},
 	{"load-path/strut-head-held", []string{"members/P3/path=[[5100, 1800, 2717], [5400, 1800, 5151.4]]"}, "P3: stop load-path/strut-head-held"},
+	{"load-path/fixed-end", []string{"members/GJ1/supports/0/fixed=true"}, "GJ1 on WX3: stop load-path/fixed-end"},
 	{"load-path/push-fixing-stated", []string{"members/ST1/thrust=true", `members/ST1/supports/0/holds="horizontal"`}, "ST1 on WB3: ask load-path/push-fixing-stated"},
 	{"load-path/push-fixing-holds", []string{"members/ST1/thrust=true", `members/ST1/supports/0/capacity={"along": 40}`}, "ST1 on WB3: unchecked (stop) load-path/push-fixing-holds"},
 	{"load-path/strut-head-fixing-stated", []string{"members/P3/path=[[5100, 1800, 2717], [5400, 1800, 5151.4]]", `members/P3/straps=[{"kind": "lateral", "to": "RB1"}]`}, "P3: ask load-path/strut-head-fixing-stated"},

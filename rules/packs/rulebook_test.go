@@ -15,7 +15,7 @@ var covered = []struct {
 	rules              []string
 	elsewhere          string
 }{
-	{"load-path", "1", "supports that the role needs", []string{"supports-needed", "names-exist", "support-stands", "role-known", "ground-role"}, ""},
+	{"load-path", "1", "supports that the role needs", []string{"supports-needed", "names-exist", "support-stands", "role-known", "ground-role", "fixed-end"}, ""},
 	{"load-path", "2", "load reaches ground", []string{"reaches-ground", "solved", "loads-counted", "moving-load-below"}, ""},
 	{"load-path", "3", "no circle", []string{"no-circle"}, ""},
 	{"load-path", "4", "declared support and geometry agree", []string{"meets-in-plan", "meets-in-level", "place-on-member", "centres-and-step"}, ""},
