@@ -81,6 +81,9 @@ func newSpanning(r *region.SpanRequest) (s *spanning, absent working.Absence) {
 		return nil, working.Absence("grade " + g.name + " states no E or no density: add it under grades")
 	}
 	s = &spanning{use: u, choices: choices, centres: r.Centres, plastered: r.Brittle, limit: r.Limit, notes: []string{u.note, "the member's own weight is added to the loads"}}
+	if !r.Brittle {
+		s.notes = append(s.notes, "no plaster or plasterboard hangs beneath")
+	}
 	service := r.Service
 	if service == 0 {
 		service = u.service
@@ -124,6 +127,15 @@ func (s *spanning) load(r *region.SpanRequest) working.Absence {
 		}
 		s.cases = append(s.cases, ec0.Case{ID: string(load.Action), Action: actionOf[load.Action], Category: "A", Duration: duration})
 		s.loads = append(s.loads, load.Value*r.Centres)
+	}
+	is := func(dead bool) func(region.SpanLoad) bool {
+		return func(l region.SpanLoad) bool { return (l.Action == model.Dead) == dead }
+	}
+	switch {
+	case !slices.ContainsFunc(r.Loads, is(true)):
+		return "the dead load must be stated, without the member's own weight; 0 where there is none"
+	case !slices.ContainsFunc(r.Loads, is(false)):
+		return "the imposed load or the snow must be stated, 0 where there is none"
 	}
 	var absent working.Absence
 	s.combinations, absent = ec0.Combine(s.cases, s.choices, ec0.Site{})

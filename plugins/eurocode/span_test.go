@@ -62,6 +62,8 @@ func TestSpanSaysWhyThereIsNone(t *testing.T) {
 		{"no centres", func(r *region.SpanRequest) { r.Centres = 0 }, "centres are not stated"},
 		{"a country that is not sourced", func(r *region.SpanRequest) { r.Code = "IE" }, "not sourced"},
 		{"a place that is not served", func(r *region.SpanRequest) { r.Code = "XX" }, "no national choices"},
+		{"no dead load", func(r *region.SpanRequest) { r.Loads = r.Loads[1:] }, "the dead load must be stated"},
+		{"no load that comes and goes", func(r *region.SpanRequest) { r.Loads = r.Loads[:1] }, "the imposed load or the snow must be stated"},
 		{"wind", func(r *region.SpanRequest) { r.Loads[1].Action = model.Wind }, "under wind"},
 		{"a load that is no number", func(r *region.SpanRequest) { r.Loads[1].Value = math.NaN() }, "0 or more"},
 		{"a load beyond all sense", func(r *region.SpanRequest) { r.Loads[1].Value = 1e6 }, "too large"},
