@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"slices"
 	"sort"
+	"strings"
 
 	"example.com/scantling/engine"
 	"example.com/scantling/engine/finding"
@@ -46,6 +47,7 @@ func Works(r *engine.Run) *works.Sheet {
 	w := &planner{run: r, frame: r.Down.Frame, doc: r.Source.Document, stepOf: map[int32]int{}, liftOf: map[int32]int{}}
 	w.takeOut()
 	w.build()
+	w.release()
 	w.cover()
 	return &works.Sheet{Model: r.Model(), Steps: w.steps, Points: w.points(), Notes: r.Remarks()}
 }
@@ -58,6 +60,7 @@ type planner struct {
 	steps  []works.Step
 	stepOf map[int32]int // by member, from 1
 	liftOf map[int32]int // by member, from 0 in its step
+	props, // removed members under which something is held up meanwhile
 	removed,
 	covered []int32
 }
@@ -100,6 +103,7 @@ func (w *planner) takeOut() {
 			who = "dealt with by " + t
 		}
 		w.step("Temporary support of what rests on", props, who)
+		w.props = props
 	}
 	w.step("Take out", w.removed)
 }
@@ -236,6 +240,39 @@ func (w *planner) seatsOn(members []int32) []string {
 	return out
 }
 
+// release takes the props away, once all is in that carries in place of what went.
+func (w *planner) release() {
+	if len(w.props) == 0 {
+		return
+	}
+	s := works.Step{Title: "Take the temporary support away from", Lifts: [][]string{nil}}
+	var in []string
+	for _, member := range w.props {
+		for _, up := range w.stays(member) {
+			if mark := w.doc.Members[up].Mark; !slices.Contains(s.Lifts[0], mark) {
+				s.Lifts[0] = append(s.Lifts[0], mark)
+				in = append(in, w.newUnder(up)...)
+			}
+		}
+	}
+	sort.Slice(s.Lifts[0], func(i, j int) bool { return finding.Natural(s.Lifts[0][i], s.Lifts[0][j]) })
+	if sort.Slice(in, func(i, j int) bool { return finding.Natural(in[i], in[j]) }); len(in) > 0 {
+		s.With = []string{"once these carry them, packed tight: " + strings.Join(slices.Compact(in), ", ")}
+	}
+	w.steps = append(w.steps, s)
+}
+
+// newUnder is the marks of what is new of all that a member rests on.
+func (w *planner) newUnder(member int32) []string {
+	var out []string
+	for _, on := range w.restsOn(member) {
+		if w.isNew(on) {
+			out = append(out, w.doc.Members[on].Mark)
+		}
+	}
+	return out
+}
+
 // cover ends with what hides.
 func (w *planner) cover() {
 	by := map[string][]int32{}
@@ -313,13 +350,6 @@ func (w *planner) propped(member int32) works.Point {
 	for _, up := range w.stays(member) {
 		m := &w.doc.Members[up]
 		p.See = append(p.See, "props or needles under "+m.Mark+w.brings(up, member))
-		for _, on := range w.restsOn(up) {
-			if w.isNew(on) {
-				if mark := w.doc.Members[on].Mark; !slices.Contains(p.In, mark) {
-					p.In = append(p.In, mark)
-				}
-			}
-		}
 	}
 	if w.doc.Members[member].More().BraceRemoved {
 		p.See = append(p.See, "what braces the building in its place")

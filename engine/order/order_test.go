@@ -44,14 +44,17 @@ func TestWorksBeginWithPropsAndEndWithCovering(t *testing.T) {
 		"Walls and piers: NP1 NP2",
 		"Posts and beams: NB ST",
 		"Floor joists and trimmers: NJ",
+		"Take the temporary support away from: OJ",
 		"Cover with two layers of plasterboard: NB",
 	}, titles)
 	assert.Equal(t, []string{"dealt with by the contractor's engineer"}, s.Steps[0].With)
 	assert.Equal(t, []string{"padstone, 300 mm along x 140 mm across x 100 mm high on NP1 under NB"}, s.Steps[2].With)
 
+	assert.Equal(t, []string{"once these carry them, packed tight: NB"}, s.Steps[5].With)
+
 	require.Len(t, s.Points, 3)
 	props, open, hidden := s.Points[0], s.Points[1], s.Points[2]
-	assert.Equal(t, works.Point{Step: 1, Member: "OW", Role: "wall", Pieces: 1, Before: "it is taken out", In: []string{"NB"},
+	assert.Equal(t, works.Point{Step: 1, Member: "OW", Role: "wall", Pieces: 1, Before: "it is taken out",
 		// Four joists of 3 m with 1 kN/m bring half of 3 kN each.
 		See: []string{"props or needles under OJ, which brought 6 kN to it under dead", "what braces the building in its place"}}, props)
 	assert.Equal(t, "OW2", open.Member)
