@@ -392,7 +392,7 @@ func (w *planner) opened(member int32) works.Point {
 
 // hidden is the hold point of what will be covered. It waits for what is fixed to the member and hidden with it.
 func (w *planner) hidden(member int32) works.Point {
-	p := w.point(member, w.doc.Members[member].CoveredBy+" hides it")
+	p := w.point(member, "it is hidden by "+w.doc.Members[member].CoveredBy)
 	p.In, p.See = w.under(member), w.sights(member)
 	for _, on := range w.landsOn(member) {
 		p.Step = max(p.Step, w.stepOf[on.member])

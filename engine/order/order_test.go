@@ -60,7 +60,7 @@ func TestWorksBeginWithPropsAndEndWithCovering(t *testing.T) {
 	assert.Equal(t, "OW2", open.Member)
 	assert.Equal(t, "anything new stands on it", open.Before)
 	assert.Equal(t, 1, open.Step, "before any new work")
-	assert.Equal(t, "two layers of plasterboard hides it", hidden.Before)
+	assert.Equal(t, "it is hidden by two layers of plasterboard", hidden.Before)
 	assert.Equal(t, 5, hidden.Step, "the hanger on it is hidden with it, so its joist goes in first")
 	assert.Equal(t, []string{"NP1", "NP2"}, hidden.In)
 	assert.Equal(t, []string{
