@@ -102,7 +102,7 @@ var silences = []struct {
 	{"practice/steel-bearing", []string{"members/ST1/supports/1/bearing"}, "ST1 on WL3: unchecked (stop) practice/steel-bearing"},
 	{"practice/steel-seat", []string{"members/ST1/supports/1/bearing", "members/ST1/supports/1/seat"}, "ST1 on WL3: unchecked (ask) practice/steel-seat"},
 	{"practice/lintel-bearing", []string{"members/L1/supports/0/bearing"}, "L1 on WL1: unchecked (stop) practice/lintel-bearing"},
-	{"practice/birdsmouth", []string{"members/RN/supports/0/notch/depth"}, "RN on WPN: ask practice/birdsmouth-stated"},
+	{"practice/birdsmouth", []string{"members/RN/supports/0/notch/depth"}, "RN on WPN: unchecked (stop) practice/birdsmouth"},
 	{"practice/birdsmouth-stated", []string{"members/RN/supports/0/notch"}, "RN on WPN: ask practice/birdsmouth-stated"},
 	{"practice/birdsmouth-seat", []string{"members/RN/supports/0/bearing"}, "RN on WPN: unchecked (stop) practice/bearing-on-timber"},
 	{"practice/notch-depth", []string{`members/GJ3/notches=[{"at": 400, "face": "top"}]`}, "GJ3: unchecked (stop) practice/notch-depth"},

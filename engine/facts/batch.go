@@ -256,7 +256,7 @@ func (w *batchWriter) document(class, piece int32) {
 	p.Brittle = append(p.Brittle, row.mayCarryBrittle())
 	p.Carries = append(p.Carries, w.word(row.carriesKind().v))
 	p.Deck = append(p.Deck, row.deck().v)
-	p.BlockingRows = append(p.BlockingRows, int32(len(d.Blocking)))
+	p.BlockingRows = append(p.BlockingRows, int32(row.blockingRows()))
 	p.Treated = append(p.Treated, w.word(d.Treated))
 	p.Condition = append(p.Condition, w.word(m.Condition))
 	for _, n := range d.Notches {

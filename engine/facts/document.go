@@ -65,14 +65,8 @@ var memberFacts = []fill[memberRow]{
 	{name: "kinks", number: known(func(r *memberRow) float64 { return float64(r.sh.Kinks) })},
 	{name: "kinks_in_plan", number: known(func(r *memberRow) float64 { return float64(r.sh.KinksPlan) })},
 	{name: "kinks_without_joint", number: known((*memberRow).kinksWithoutJoint)},
-	{name: "weld", text: func(r *memberRow) textValue {
-		for _, j := range r.d.Joints {
-			if j.Detail != "" {
-				return txt(j.Detail)
-			}
-		}
-		return said(r.d.Weld)
-	}},
+	{name: "joints", number: func(r *memberRow) numberValue { return num(float64(len(r.d.Joints))) }},
+	{name: "weld", text: (*memberRow).weld},
 	{name: "centres", number: func(r *memberRow) numberValue { return given(r.m.Centres) }},
 	{name: "strip_ratio", number: (*memberRow).stripRatio},
 	{name: "step", number: (*memberRow).step},
@@ -110,7 +104,7 @@ var memberFacts = []fill[memberRow]{
 		}
 		return s.Depth / s.Breadth()
 	})},
-	{name: "blocking_rows", number: func(r *memberRow) numberValue { return num(float64(len(r.d.Blocking))) }},
+	{name: "blocking_rows", number: func(r *memberRow) numberValue { return num(float64(r.blockingRows())) }},
 	{name: "straps", number: func(r *memberRow) numberValue { return num(float64(len(r.d.Straps))) }},
 	{name: "stage", text: func(r *memberRow) textValue { return said(r.w.doc.Site.Stage) }},
 	{name: "old_not_relied_on", truth: func(r *memberRow) truthValue { return yes(r.w.doc.Site.Existing == "not relied on") }},
@@ -344,6 +338,8 @@ func (r *memberRow) endFixing() textValue {
 	var by []string
 	for _, s := range r.m.Supports {
 		switch {
+		case s.By == "seat":
+			return noText("it is said to be laid on what carries it, and not how it is fixed there")
 		case s.By != "":
 			by = append(by, s.By)
 		case s.Against == "":
@@ -351,6 +347,59 @@ func (r *memberRow) endFixing() textValue {
 		}
 	}
 	return said(strings.Join(by, ", "))
+}
+
+// weld is the weld or bolted detail of the member's cranks and splices; of several joints each has to state its own, where
+// the member does not state one for all.
+func (r *memberRow) weld() textValue {
+	details := make([]string, 0, len(r.d.Joints))
+	if r.d.Weld != "" {
+		return txt(r.d.Weld)
+	}
+	for _, j := range r.d.Joints {
+		switch {
+		case j.Detail == "":
+			return noText("the weld or bolted detail of one of its joints is not stated")
+		case !slices.Contains(details, j.Detail):
+			details = append(details, j.Detail)
+		}
+	}
+	return said(strings.Join(details, "; "))
+}
+
+// blockingRows counts the rows of strutting that a member has within its spans. Blocks that pass a load on are none, nor is
+// what closes the gaps over a support; two rows in one place are one.
+func (r *memberRow) blockingRows() int {
+	n, taken := 0, r.supportPlaces()
+	for _, b := range r.d.Blocking {
+		switch {
+		case b.Kind == "block":
+		case !b.At.Known:
+			n++
+		case !slices.ContainsFunc(taken, func(at float64) bool { return math.Abs(at-b.At.Value) < oneRow }):
+			taken = append(taken, b.At.Value)
+			n++
+		}
+	}
+	return n
+}
+
+// oneRow is the distance within which blocks stand in one row, staggered ones too, mm (common practice, no source).
+const oneRow = 150.0
+
+// supportPlaces is where along the axis the first piece of the member is held.
+func (r *memberRow) supportPlaces() (out []float64) {
+	first, end := r.w.frame.PiecesOf(r.index)
+	if first == end {
+		return nil
+	}
+	supports, _ := r.w.frame.SupportsOf(first)
+	for k := range supports {
+		if supports[k].Holds() {
+			out = append(out, supports[k].At)
+		}
+	}
+	return out
 }
 
 // widestSpacing is the widest centres of the straps of one kind.
@@ -566,8 +615,11 @@ func structural(r model.Role) bool {
 	return true
 }
 
+// roleBrace is what keeps a roof or a wall from leaning; it carries nothing, and the model has no rules for it.
+const roleBrace model.Role = "brace"
+
 func removesStability(m *model.Member) bool {
-	return m.Phase == model.Removed && (m.Role == model.RoleWall || m.Role == model.RolePier || m.More().BraceRemoved)
+	return m.Phase == model.Removed && (m.Role == model.RoleWall || m.Role == model.RolePier || m.Role == roleBrace || m.More().BraceRemoved)
 }
 
 // plumbCut is the depth of the upright cut at the head of a member that slopes, mm; 0 where there is none.
@@ -628,6 +680,7 @@ var supportFacts = []fill[supportRow]{
 	{name: "seat_along", number: seatSize(func(s *model.Seat) model.Quantity { return s.Along })},
 	{name: "seat_across", number: seatSize(func(s *model.Seat) model.Quantity { return s.Across })},
 	{name: "seat_high", number: seatSize(func(s *model.Seat) model.Quantity { return s.High })},
+	{name: "is_notched", truth: func(r *supportRow) truthValue { return yes(r.said != nil && r.said.Notch != nil) }},
 	{name: "notch_depth", number: notchNumber(func(m *model.Member, n *model.Notch) numberValue { return given(n.Depth) })},
 	{name: "notch_face", text: func(r *supportRow) textValue {
 		if r.said == nil || r.said.Notch == nil {

@@ -102,10 +102,27 @@ var documentTables = []table{{
 	want: []want{
 		{"J.least_gap", absent("place or size of a notch or hole")}, // the notch's length
 		{"J.least_hole_spacing", absent("place or size of a hole")}, {"J.notched_both_faces", false},
-		{"J.edge_held_every", 600}, {"J.restraint_top", "spaced"}, {"J.end_fixing", "nailed, seat"},
+		{"J.edge_held_every", 600}, {"J.restraint_top", "spaced"}, {"J.end_fixing", absent("laid on what carries it")},
 		{"J notch 0.length", absent("does not say")}, {"J notch 0.face", absent("does not say")}, {"J notch 1.at", absent("does not say")}, {"J notch 1.depth", absent("does not say")},
 		{"J notch 1.span_part", absent("place is not stated")}, {"J notch 1.to_support", absent("place is not stated")},
 		{"J hole 1.at", absent("does not say")}, {"J hole 1.span_part", absent("place is not stated")}, {"J hole 1.to_support", absent("place is not stated")},
+	},
+}, {
+	what: "rows of strutting, a cut at a support and the details of joints",
+	// Of six lines of blocking two are rows within the span: two stand over supports, one is staggered by 60 mm in the same row,
+	// and one only stands under a post. The row without a place makes a third.
+	document: frameOf(leaves + `,
+	"J": {"role": "floor joist", "section": "47x195", "path": [[400, 0, 97.5], [400, 4000, 97.5]],
+		"blocking": [{"at": 0, "kind": "solid"}, {"at": 1300, "kind": "solid"}, {"at": 1360, "kind": "solid"}, {"at": 2600, "kind": "herringbone"},
+			{"at": 4000, "kind": "solid"}, {"at": 2000, "kind": "block"}, {"kind": "solid"}],
+		"supports": [{"on": "W1", "by": "nailed", "notch": {"face": "bottom"}}, {"on": "W2", "by": "bolted"}]},
+	"SP": {"role": "beam", "section": "203x133x25 UB", "length": 6000, "joints": [{"at": 2000, "kind": "rigid", "detail": "bolted plates"}, {"at": 4000, "kind": "rigid"}]},
+	"SQ": {"role": "beam", "section": "203x133x25 UB", "length": 6000, "joints": [{"at": 2000, "kind": "rigid", "detail": "bolted plates"}]},
+	"BR": {"role": "brace", "phase": "removed"}`),
+	want: []want{
+		{"J.blocking_rows", 3}, {"J.end_fixing", "nailed, bolted"}, {"J/0.is_notched", true}, {"J/0.notch_depth", absent("does not say")}, {"J/1.is_notched", false},
+		{"SP.joints", 2}, {"SP.weld", absent("one of its joints")}, {"SQ.joints", 1}, {"SQ.weld", "bolted plates"}, {"J.joints", 0}, {"J.weld", absent("does not say")},
+		{"frame.removes_stability", true}, {"frame.removed", "BR"},
 	},
 }, {
 	what: "loads that lift, which wind may do and weight does not",

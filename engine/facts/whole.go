@@ -444,7 +444,7 @@ var frameFacts = []fill[work]{
 	{name: "mixed_grades", text: func(w *work) textValue { return txt(w.mixedGrades()) }},
 	{name: "heaviest_on_each", needs: ofArrivals, text: func(w *work) textValue { return txt(w.heaviestOnEach()) }},
 	{name: "has_brace", truth: anyMember(func(m *model.Member) bool {
-		return stays(m) && (m.Role == "brace" || isRafter(m.Role) && hasLateralStrap(m))
+		return stays(m) && (m.Role == roleBrace || isRafter(m.Role) && hasLateralStrap(m))
 	})},
 	{name: "has_roof", truth: anyMember(func(m *model.Member) bool { return stays(m) && isRafter(m.Role) })},
 }
