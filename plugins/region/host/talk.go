@@ -14,6 +14,7 @@ import (
 // Talk is one Derive that several goroutines share: what they ask travels together, and each gets its own answers. To open
 // one costs the region as much as a small batch does.
 type Talk struct {
+	client      *Client
 	flight      *flight
 	stream      stream
 	site        *region.Site
@@ -21,6 +22,7 @@ type Talk struct {
 
 	mu     sync.Mutex // one batch is sent at a time
 	next   int32
+	closed bool
 	unsent error // what sending ended with
 
 	askers sync.Map      // by sequence: the *asker
@@ -41,7 +43,7 @@ func (a *asker) settle() {
 	}
 }
 
-// Talk opens one. It must be closed.
+// Talk opens one. It must be closed, and it fails when the context ends. An error is a *Failure, as all errors of a Talk are.
 func (c *Client) Talk(ctx context.Context, site *region.Site, preparation *region.Preparation) (*Talk, error) {
 	description, err := c.Describe(ctx)
 	if err != nil {
@@ -51,11 +53,12 @@ func (c *Client) Talk(ctx context.Context, site *region.Site, preparation *regio
 	if err != nil {
 		return nil, err
 	}
-	t := &Talk{flight: newFlight(ctx, l, c.deadlines.Derive), site: site, preparation: preparation, ended: make(chan struct{})}
+	t := &Talk{client: c, flight: newFlight(ctx, l, c.deadlines.Derive), site: site, preparation: preparation, ended: make(chan struct{})}
 	if t.stream, err = l.derive(t.flight.ctx, site, preparation); err != nil {
 		t.flight.end()
 		return nil, c.settle(ctx, l, "derive", t.flight.limit, t.flight.cause(), err)
 	}
+	t.flight.touch() // the region owes nothing until it is asked
 	go func() {
 		defer close(t.ended)
 		err := t.flight.receive(t.stream, description, t.hand)
@@ -80,30 +83,36 @@ func (t *Talk) hand(b *region.Batch, d *region.Derived) error {
 	return nil
 }
 
-// Ask sends batches and returns when all are answered, or none will be any more. It is Derive in all else.
+// Ask sends batches and returns when all are answered, or none will be any more: then with the error that ended the Talk. A
+// batch that is not fit to be sent, or one after Close, is an error of this Ask alone. It is Derive in all else.
 func (t *Talk) Ask(batches iter.Seq[*region.Batch], each func(*region.Batch, *region.Derived)) error {
 	a := &asker{each: each, done: make(chan struct{})}
 	a.left.Add(1)
-	var unfit error
+	var refused error
 	for b := range batches {
 		more, err := t.put(a, b)
-		if unfit = err; !more {
+		if refused = err; !more {
 			break
 		}
 	}
 	a.settle()
 	select {
-	case <-a.done: // also what was sent before one that was not fit
-		return unfit
+	case <-a.done: // also what was sent before one that was refused
 	case <-t.ended:
-		return t.err
+		if a.left.Load() > 0 {
+			return t.err
+		}
 	}
+	return refused
 }
 
-// put sends a batch, and says whether there is a point in sending more. The error is of the batch.
+// put sends a batch, and says whether there is a point in sending more. The error is of the batch, which was not sent.
 func (t *Talk) put(a *asker, b *region.Batch) (more bool, err error) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
+	if t.closed {
+		return false, &Failure{Region: t.client.name, During: "derive", Cause: Cancelled, Reason: "nothing more can be asked: the talk has been closed"}
+	}
 	b.Sequence, b.Site, b.Preparation = t.next, t.site, t.preparation
 	t.next++
 	a.left.Add(1)
@@ -113,7 +122,8 @@ func (t *Talk) put(a *asker, b *region.Batch) (more bool, err error) {
 	if errors.As(err, &f) && f.Cause == Unfit {
 		t.askers.Delete(b.Sequence)
 		a.settle()
-		return false, err
+		f.Region, f.During = t.client.name, "derive"
+		return false, f
 	}
 	if err != nil {
 		t.unsent = err
@@ -122,15 +132,24 @@ func (t *Talk) put(a *asker, b *region.Batch) (more bool, err error) {
 	return more, nil
 }
 
-// Close ends it when all is answered, with the error that ended it earlier.
+// Close ends it when all that was sent is answered, with the error that ended it earlier.
 func (t *Talk) Close() error {
-	t.mu.Lock()
-	err := t.flight.finish(t.stream)
-	t.mu.Unlock()
-	if err != nil {
-		t.flight.cancel(err)
-	}
+	t.close()
 	<-t.ended
 	t.flight.end()
-	return cmp.Or(t.err, err)
+	return t.err
+}
+
+// close says once that nothing more is sent.
+func (t *Talk) close() {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	if t.closed {
+		return
+	}
+	t.closed = true
+	if err := t.flight.finish(t.stream); err != nil {
+		t.unsent = cmp.Or(t.unsent, err)
+		t.flight.cancel(err)
+	}
 }

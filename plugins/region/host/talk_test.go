@@ -1,9 +1,11 @@
 package host_test
 
 import (
+	"context"
 	"fmt"
 	"sync"
 	"testing"
+	"testing/synctest"
 	"time"
 
 	"github.com/stretchr/testify/assert"
@@ -72,25 +74,24 @@ func TestSeveralAskOverOneTalk(t *testing.T) {
 
 func TestTalkFailsForAllWhoAsk(t *testing.T) {
 	for _, row := range []struct {
-		region string
-		cause  host.Cause
+		region       string
+		askers, each int
+		cause        host.Cause
 	}{
-		{"panics", host.Panicked},
-		{"exits", host.Died},
-		{"hangs", host.Slow},
-		{"stops", host.Slow},
-		{"misnumbers", host.Malformed},
+		{"panics", 4, 50, host.Panicked},
+		{"exits", 4, 50, host.Died},
+		{"hangs", 4, 50, host.Slow},
+		{"stops", 4, 50, host.Slow},
+		{"misnumbers", 4, 50, host.Malformed},
+		{"refuses", 4, 50, host.Refused},
+		{"refuses", 1, 1, host.Refused}, // no batch follows
 	} {
-		t.Run(row.region, func(t *testing.T) {
+		t.Run(fmt.Sprint(row.region, row.askers), func(t *testing.T) {
 			leavesNothing(t, func() {
 				c := host.Start(background, host.Options{Shipped: row.region, Deadlines: host.Deadlines{Derive: 500 * time.Millisecond}})
 				defer c.Close()
-				errs := asks(t, c, 4, 50)
-				failure(t, errs[len(errs)-1], row.cause)
-				for i, err := range errs {
-					if err != nil {
-						assert.Equal(t, row.cause, failure(t, err, row.cause).Cause, fmt.Sprint(i))
-					}
+				for _, err := range asks(t, c, row.askers, row.each) {
+					failure(t, err, row.cause)
 				}
 			})
 		})
@@ -117,9 +118,73 @@ func TestBatchThatBreaksTheContractFailsForItsAskerAlone(t *testing.T) {
 			}
 		}
 	}, each)
-	failure(t, err, host.Unfit)
+	f := failure(t, err, host.Unfit)
+	assert.Equal(t, "oakshire", f.Region)
 	assert.Equal(t, 1, answered, "what was sent before it")
 	require.NoError(t, talk.Ask(batches(s, p, 2, 3), each))
 	assert.Equal(t, 3, answered)
 	assert.NoError(t, talk.Close())
+}
+
+func TestTalkWaitsForItsFirstQuestion(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		c := host.InProcess("oakshire", oakshire.New(), host.Deadlines{Derive: time.Second})
+		defer c.Close()
+		s := site(t)
+		p, err := c.Prepare(background, s)
+		require.NoError(t, err)
+		talk, err := c.Talk(background, s, p)
+		require.NoError(t, err)
+		time.Sleep(time.Minute) // the region owes nothing, so that its deadline does not run
+		assert.NoError(t, talk.Ask(batches(s, p, 2, 3), func(*region.Batch, *region.Derived) {}))
+		assert.NoError(t, talk.Close())
+	})
+}
+
+func TestAskingAfterCloseIsAnError(t *testing.T) {
+	for name, c := range map[string]*host.Client{
+		"in process":     host.InProcess("oakshire", oakshire.New(), host.Deadlines{}),
+		"out of process": host.Start(background, host.Options{Shipped: "oakshire"}),
+	} {
+		t.Run(name, func(t *testing.T) {
+			defer c.Close()
+			s := site(t)
+			p, err := c.Prepare(background, s)
+			require.NoError(t, err)
+			talk, err := c.Talk(background, s, p)
+			require.NoError(t, err)
+			require.NoError(t, talk.Close())
+			err = talk.Ask(batches(s, p, 1, 3), func(*region.Batch, *region.Derived) { t.Error("it was answered") })
+			failure(t, err, host.Cancelled)
+			assert.NoError(t, talk.Close(), "a second time")
+		})
+	}
+}
+
+func TestCancelledContextEndsATalk(t *testing.T) {
+	c := host.Start(background, host.Options{Shipped: "hangs"})
+	defer c.Close()
+	s := site(t)
+	p, err := c.Prepare(background, s)
+	require.NoError(t, err)
+	ctx, cancel := context.WithCancel(background)
+	defer cancel()
+	talk, err := c.Talk(ctx, s, p)
+	require.NoError(t, err)
+	var all sync.WaitGroup
+	for range 4 {
+		all.Go(func() {
+			err := talk.Ask(func(yield func(*region.Batch) bool) {
+				for b := range batches(s, p, 20, 3) {
+					if !yield(b) {
+						return
+					}
+					cancel()
+				}
+			}, func(*region.Batch, *region.Derived) {})
+			failure(t, err, host.Cancelled)
+		})
+	}
+	all.Wait()
+	failure(t, talk.Close(), host.Cancelled)
 }

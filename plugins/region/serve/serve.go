@@ -135,7 +135,8 @@ func (s *service) Span(ctx context.Context, m *wire.SpanRequest) (*wire.SpanAnsw
 	return wire.PackSpan(a), nil
 }
 
-// Derive judges the batches of one stream, as many at once as there are processors. The first error ends it.
+// Derive judges the batches of one stream, as many at once as there are processors. The first error ends it at once: the
+// program may be waiting for that answer before it sends more.
 func (s *service) Derive(stream grpc.BidiStreamingServer[wire.DeriveRequest, wire.Derived]) error {
 	first, err := stream.Recv()
 	if err != nil {
@@ -147,19 +148,15 @@ func (s *service) Derive(stream grpc.BidiStreamingServer[wire.DeriveRequest, wir
 	}
 	site, preparation := wire.UnpackSite(start.GetSite()), wire.UnpackPreparation(start.GetPreparation())
 	judged := newJudging(stream)
-	for {
-		m, err := stream.Recv()
-		if errors.Is(err, io.EOF) {
-			return judged.wait()
-		}
-		if err != nil {
-			_ = judged.wait()
-			return err
-		}
-		if !judged.begin() {
-			return judged.wait()
-		}
-		go judged.one(func() (*wire.Derived, error) { return s.derive(stream.Context(), m.GetBatch(), site, preparation) })
+	all := make(chan error, 1)
+	go func() {
+		all <- judged.each(func(b *wire.Batch) (*wire.Derived, error) { return s.derive(stream.Context(), b, site, preparation) })
+	}()
+	select {
+	case err := <-all:
+		return err
+	case <-judged.failed:
+		return judged.err
 	}
 }
 
@@ -181,44 +178,47 @@ type judging struct {
 	room    chan struct{}
 	running sync.WaitGroup
 
-	mu  sync.Mutex // one answer at a time
-	err error      // the first
+	mu     sync.Mutex    // one answer at a time, and none after an error
+	failed chan struct{} // closed when err is set
+	err    error         // the first
 }
 
 func newJudging(stream grpc.BidiStreamingServer[wire.DeriveRequest, wire.Derived]) *judging {
-	return &judging{stream: stream, room: make(chan struct{}, runtime.GOMAXPROCS(0))}
+	return &judging{stream: stream, room: make(chan struct{}, runtime.GOMAXPROCS(0)), failed: make(chan struct{})}
 }
 
-// begin waits for room and says whether there is a point in going on.
-func (j *judging) begin() bool {
-	j.room <- struct{}{}
-	j.running.Add(1)
+// each judges batches until the program has sent its last one, and returns when all are answered.
+func (j *judging) each(judge func(*wire.Batch) (*wire.Derived, error)) error {
+	for {
+		m, err := j.stream.Recv()
+		if err != nil {
+			j.running.Wait()
+			if errors.Is(err, io.EOF) {
+				return j.err
+			}
+			return err
+		}
+		j.room <- struct{}{}
+		j.running.Go(func() { j.one(m.GetBatch(), judge) })
+	}
+}
+
+// one judges a batch and answers it.
+func (j *judging) one(b *wire.Batch, judge func(*wire.Batch) (*wire.Derived, error)) {
+	defer func() { <-j.room }()
+	answer, err := judge(b)
 	j.mu.Lock()
 	defer j.mu.Unlock()
 	if j.err != nil {
-		j.running.Done()
-		return false
+		return
 	}
-	return true
-}
-
-func (j *judging) one(judge func() (*wire.Derived, error)) {
-	defer j.running.Done()
-	answer, err := judge()
-	j.mu.Lock()
-	defer j.mu.Unlock()
-	if j.err == nil && err == nil {
+	if err == nil {
 		err = j.stream.Send(answer)
 	}
-	if j.err == nil {
+	if err != nil {
 		j.err = err
+		close(j.failed)
 	}
-	<-j.room
-}
-
-func (j *judging) wait() error {
-	j.running.Wait()
-	return j.err
 }
 
 // guarded calls the author's code and turns its panics, and answers of nothing, into errors.

@@ -51,7 +51,8 @@ type RegionClient interface {
 	Describe(ctx context.Context, in *DescribeRequest, opts ...grpc.CallOption) (*Description, error)
 	Prepare(ctx context.Context, in *Site, opts ...grpc.CallOption) (*Preparation, error)
 	// The first message is the start; each batch after it is answered once, in any order. At most four batches are owed
-	// at a time. The region ends the stream when the program has ended its side and nothing is owed.
+	// at a time. The region ends the stream when the program has ended its side and nothing is owed, and with a status as soon as
+	// a batch cannot be judged: the program may send no more before it is answered.
 	Derive(ctx context.Context, opts ...grpc.CallOption) (grpc.BidiStreamingClient[DeriveRequest, Derived], error)
 	Span(ctx context.Context, in *SpanRequest, opts ...grpc.CallOption) (*SpanAnswer, error)
 }
@@ -117,7 +118,8 @@ type RegionServer interface {
 	Describe(context.Context, *DescribeRequest) (*Description, error)
 	Prepare(context.Context, *Site) (*Preparation, error)
 	// The first message is the start; each batch after it is answered once, in any order. At most four batches are owed
-	// at a time. The region ends the stream when the program has ended its side and nothing is owed.
+	// at a time. The region ends the stream when the program has ended its side and nothing is owed, and with a status as soon as
+	// a batch cannot be judged: the program may send no more before it is answered.
 	Derive(grpc.BidiStreamingServer[DeriveRequest, Derived]) error
 	Span(context.Context, *SpanRequest) (*SpanAnswer, error)
 	mustEmbedUnimplementedRegionServer()
