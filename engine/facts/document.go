@@ -566,7 +566,7 @@ func (r *memberRow) mayCarryBrittle() bool {
 	return brittle.v || brittle.why != ""
 }
 
-func isBrittle(finish string) bool { return strings.Contains(finish, "plaster") }
+func isBrittle(finish string) bool { return strings.Contains(strings.ToLower(finish), "plaster") }
 
 func (r *memberRow) tieCapacity() numberValue {
 	if len(r.m.Ties) == 0 {

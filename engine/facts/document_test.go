@@ -134,7 +134,7 @@ var documentTables = []table{{
 	what: "what hangs beneath, and an area's finish that nobody states",
 	document: `{"framing": 1, "areas": {"a": {"kind": "floor", "imposed": 1.5, "finish": "none"}, "b": {"kind": "roof", "snow": 0.6}}, "members": {
 	"A": {"role": "beam", "carries": ["a"]}, "B": {"role": "beam", "carries": ["a", "b"], "deck": 18},
-	"C": {"role": "beam", "carries": ["a", "b"], "covered_by": "two layers of plasterboard"}}}`,
+	"C": {"role": "beam", "carries": ["a", "b"], "covered_by": "two layers of Plasterboard"}}}`,
 	want: []want{
 		{"A.carries_brittle", false}, {"B.carries_brittle", absent("does not say what hangs beneath")}, {"C.carries_brittle", true}, {"B.carries_kind", "floor, roof"}, {"B.deck", 18},
 		{"A.deck", absent("states no deck")},
