@@ -543,12 +543,12 @@ func (r *memberRow) carriesKind() textValue {
 }
 
 func (r *memberRow) carriesBrittle() truthValue {
-	if isBrittle(r.m.CoveredBy) {
+	if r.w.isBrittle(r.m.CoveredBy) {
 		return yes(true)
 	}
 	areas := r.areas()
 	for _, a := range areas {
-		if isBrittle(a.Finish) {
+		if r.w.isBrittle(a.Finish) {
 			return yes(true)
 		}
 	}
@@ -566,7 +566,16 @@ func (r *memberRow) mayCarryBrittle() bool {
 	return brittle.v || brittle.why != ""
 }
 
-func isBrittle(finish string) bool { return strings.Contains(strings.ToLower(finish), "plaster") }
+// isBrittle says whether a finish cracks. What a document in US units calls gypsum board or drywall is a flexible finish there (IRC
+// R301.7); elsewhere it is another word for plasterboard.
+func (w *work) isBrittle(finish string) bool {
+	words := []string{"plaster", "stucco"}
+	if w.doc.Units != model.US {
+		words = append(words, "gypsum", "drywall")
+	}
+	finish = strings.ToLower(finish)
+	return slices.ContainsFunc(words, func(word string) bool { return strings.Contains(finish, word) })
+}
 
 func (r *memberRow) tieCapacity() numberValue {
 	if len(r.m.Ties) == 0 {

@@ -125,6 +125,15 @@ var documentTables = []table{{
 		{"frame.removes_stability", true}, {"frame.removed", "BR"},
 	},
 }, {
+	what:     "gypsum board is plasterboard",
+	document: `{"framing": 1, "areas": {"a": {"kind": "floor", "imposed": 1.5, "finish": "12.5 mm gypsum board"}}, "members": {"A": {"role": "beam", "carries": ["a"]}}}`,
+	want:     []want{{"A.carries_brittle", true}},
+}, {
+	what: "but not in the US",
+	document: `{"framing": 1, "units": "us", "areas": {"a": {"kind": "floor", "imposed": 40, "finish": "1/2 in gypsum board"}, "b": {"kind": "floor", "imposed": 40, "finish": "Stucco"}},
+	"members": {"A": {"role": "beam", "carries": ["a"]}, "B": {"role": "beam", "carries": ["b"]}}}`,
+	want: []want{{"A.carries_brittle", false}, {"B.carries_brittle", true}},
+}, {
 	what: "loads that lift, which wind may do and weight does not",
 	document: `{"framing": 1, "members": {
 	"A": {"role": "beam", "loads": [{"action": "dead", "point": 1, "at": 0}, {"action": "wind", "line": -1}]},
