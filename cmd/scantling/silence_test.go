@@ -68,6 +68,7 @@ var silences = []struct {
 	{"load-path/moving-load-below", []string{"members/GB1/movable_load=2"}, "GB1: ask load-path/moving-load-below"},
 	{"load-path/uplift-stated", []string{"members/BJ1/supports/1/capacity/up", "members/BJ1/straps"}, "BJ1 on ST1: ask load-path/uplift-stated"},
 	{"load-path/uplift-held", []string{"members/BJ1/supports/1/capacity/basis", "members/BJ1/straps"}, "BJ1 on ST1: unchecked (stop) load-path/uplift-held"},
+	{"load-path/uplift-passed-on", []string{"members/WPB1/straps/0/capacity"}, "BJ1 on WPB1: ask load-path/uplift-passed-on"},
 	{"load-path/uplift-balanced", []string{"members/WB1/weight"}, "BJ1 on WPB1: ask load-path/uplift-balanced"},
 	{"load-path/push-resisted", []string{"members/L2/supports/0/holds", "members/L2/supports/1/holds"}, "L2 on WN: stop load-path/push-resisted"},
 	{"load-path/strut-head-held", []string{"members/P3/path=[[5100, 1800, 2717], [5400, 1800, 5151.4]]"}, "P3: stop load-path/strut-head-held"},

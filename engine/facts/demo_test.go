@@ -226,7 +226,7 @@ var homogeneous = map[string]bool{
 	"member.tie_force":   true,
 	"member.foot_thrust": true, "member.roller_movement": true, "member.kink_moment": true, "member.kink_axial": true,
 	"member.kink_shear": true, "member.load_increase": true, "ground.load": true, "ground.load_before": true, "ground.heaviest": true,
-	"support.capacity_ratio": true, "support.uplift_ratio": true, "member.tie_ratio": true, "support.bearing_stress": true, "support.weight_below": true,
+	"support.capacity_ratio": true, "support.uplift_ratio": true, "support.uplift_below_ratio": true, "member.tie_ratio": true, "support.bearing_stress": true, "support.weight_below": true,
 	"member.piece_mass": true, "frame.unresolved": true, "area.dead": true, "area.imposed": true, "area.imposed_counted": true, "area.roof_imposed": true, "area.snow": true, "area.wind_up": true,
 }
 

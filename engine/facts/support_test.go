@@ -134,6 +134,24 @@ var fixingTables = []table{{
 		{"BM/0.weight_below", absent("no holding-down")}, {"BM/0.capacity_down", absent("no capacity")}, {"BM/0.capacity_along", absent("no capacity")}, {"BM/0.capacity_basis", absent("no capacity")},
 	},
 }, {
+	what: "a plate passes a pull on to its straps, and to the fixing of its bed where that holds more",
+	// Suction of 3 N/mm on 4 m: 6000 N up at each end. Straps of 9 kN every 1800 hold 3000 N on a strip of 600, bolts of 60 kN
+	// over the 3 m of the other bed 12000 N. A region's strength factor of 1.5 counts for the design capacity of the bolts.
+	document: frameOf(`"W1": {"role": "wall", "ground": true, "path": [[0, 0, 0], [3000, 0, 0]]}, "W3": {"role": "wall", "ground": true, "path": [[3000, 0, 0], [6000, 0, 0]]},
+	"WP": {"role": "wall plate", "section": "97x47", "path": [[0, 0, 0], [6000, 0, 0]],
+		"supports": [{"on": "W1", "continuous": true, "from": 0, "to": 3000}, {"on": "W3", "continuous": true, "from": 3000, "to": 6000, "capacity": {"up": 60, "basis": "design"}}],
+		"straps": [{"kind": "holding down", "to": "W1", "centres": 1800, "capacity": {"up": 9, "basis": "safe working"}}, {"kind": "holding down", "to": "W3"}]},
+	"W2": {"role": "wall", "ground": true, "path": [[0, 4000, 0], [6000, 4000, 0]]}, "W4": {"role": "wall", "ground": true, "path": [[0, 4000, 0], [6000, 4000, 0]]},
+	"BP": {"role": "wall plate", "section": "97x47", "path": [[0, 4000, 0], [6000, 4000, 0]], "supports": [{"on": "W4", "continuous": true}], "straps": [{"kind": "holding down", "centres": 1800}]},
+	"A": {"role": "rafter", "section": "47x147", "centres": 600, "path": [[500, 0, 0], [500, 4000, 0]], "supports": [{"on": "WP"}, {"on": "W2"}], "loads": [{"action": "wind", "line": -3}]},
+	"B": {"role": "rafter", "section": "47x147", "centres": 600, "path": [[3500, 0, 0], [3500, 4000, 0]], "supports": [{"on": "WP"}, {"on": "BP"}], "loads": [{"action": "wind", "line": -3}]},
+	"C": {"role": "rafter", "section": "47x147", "path": [[900, 0, 0], [900, 4000, 0]], "supports": [{"on": "WP"}, {"on": "W2"}], "loads": [{"action": "wind", "line": -3}]}`),
+	combinations: []string{"strength 1.5 wind", "stability 1.5 wind", "characteristic 1 wind"},
+	want: []want{
+		{"A/0.uplift_below_ratio", 2}, {"A/1.uplift_below_ratio", absent("no plate")}, {"B/0.uplift_below_ratio", 0.75}, {"B/1.uplift_below_ratio", absent("holds BP down is not stated")},
+		{"C/0.uplift_below_ratio", absent("centres are not stated")},
+	},
+}, {
 	what: "what holds down counts with the least factor that permanent load has against uplift, and a fixing is fixed to what it rests on",
 	// The wall's 5.28 N/mm at members every 600, and the steel's 2 N/mm over 4 m with a rafter's 500 N, each times 0.9.
 	document: frameOf(`"W1": {"role": "wall", "height": 2400, "weight": 2.2, "ground": true, "path": [[0, 0, 0], [6000, 0, 0]]}, "W2": {"role": "wall", "ground": true, "path": [[0, 4000, 0], [6000, 4000, 0]]},

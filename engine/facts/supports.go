@@ -94,6 +94,7 @@ var restFacts = []fill[restRow]{
 	{name: "hangs", truth: func(r *restRow) truthValue { return yes(r.hangs()) }},
 	{name: "foot_along", number: (*restRow).footAlong},
 	{name: "uplift_ratio", needs: ofReactions, number: (*restRow).upliftRatio},
+	{name: "uplift_below_ratio", needs: ofReactions, number: (*restRow).upliftBelowRatio},
 	{name: "weight_below", number: (*restRow).weightBelow},
 	{name: "capacity_ratio", needs: ofReactions, number: (*restRow).capacityRatio},
 	{name: "bearing_stress", needs: ofReactions, number: (*restRow).bearingStress},
@@ -420,6 +421,75 @@ func (r *restRow) upliftRatio() numberValue {
 		up.v /= c.Up.Value
 	}
 	return up
+}
+
+// upliftBelowRatio is the net pull up that a plate passes on, over what holds the plate down on the length that the member
+// stands for: the plate's straps by their centres, or the fixing of its bed by its length, the stronger of the two.
+func (r *restRow) upliftBelowRatio() numberValue {
+	if r.on == nil || r.on.Role != model.RoleWallPlate && r.on.Role != model.RoleSolePlate {
+		return noNumber("it rests on no plate that passes a pull on")
+	}
+	holds, why := r.heldPerLength()
+	switch {
+	case why != "":
+		return noNumber(why)
+	case !r.m.Centres.Known:
+		return noNumber("on which length of " + r.on.Mark + " it pulls is not known: its centres are not stated")
+	case holds.Up.Value <= 0:
+		return noNumber("the stated capacity is nothing")
+	}
+	use, why := r.w.basis(holds.Basis)
+	switch {
+	case why != "":
+		return noNumber(why)
+	case len(use) == 0:
+		return noNumber(noCombinations)
+	}
+	up := r.sum().uplift
+	if holds.Basis == "safe working" {
+		up = r.sum().upliftService
+	}
+	if up.why == "" {
+		up.v /= holds.Up.Value * r.m.Centres.Value
+	}
+	return up
+}
+
+// heldPerLength is the capacity, up and per mm, of what holds the plate under a member down where the member stands.
+func (r *restRow) heldPerLength() (best model.Capacity, why string) {
+	why = "nothing is stated that holds " + r.on.Mark + " down"
+	take := func(c *model.Capacity, length model.Quantity) {
+		switch {
+		case c == nil || !c.Up.Known:
+			why = "what holds " + r.on.Mark + " down is not stated to hold so much"
+		case !length.Known || length.Value <= 0:
+			why = "the centres of what holds " + r.on.Mark + " down are not stated"
+		case c.Up.Value/length.Value > best.Up.Value:
+			best = *c
+			best.Up = model.Given(c.Up.Value / length.Value)
+		}
+	}
+	straps := r.on.More().Straps
+	beds, _ := r.w.frame.SupportsOf(r.s.On)
+	for k := range beds {
+		b := &beds[k]
+		if b.Document < 0 || !b.Continuous || !b.Holds() || r.s.OnAt < b.From-sameBed || r.s.OnAt > b.To+sameBed {
+			continue
+		}
+		said := &r.on.Supports[b.Document]
+		if c := said.Capacity; c != nil && c.Up.Known {
+			take(c, model.Given(b.To-b.From))
+		}
+		for i := range straps {
+			if holdsDown(&straps[i], said.On) {
+				take(straps[i].Capacity, straps[i].Centres)
+			}
+		}
+	}
+	if best.Up.Known {
+		return best, ""
+	}
+	return best, why
 }
 
 // weightBelow is the least permanent weight of what the holding-down there is fixed to, on the length that it holds, as it counts

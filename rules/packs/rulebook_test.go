@@ -31,7 +31,7 @@ var covered = []struct {
 	{"load-path", "12", "hips and valleys held at both ends", []string{"hip-head", "hip-foot"}, ""},
 	{"load-path", "13", "member that would not be missed", []string{"serves-something"}, ""},
 	{"load-path", "14", "load balance", []string{"balance"}, ""},
-	{"load-path", "15", "uplift", []string{"uplift-stated", "uplift-held", "uplift-balanced"}, ""},
+	{"load-path", "15", "uplift", []string{"uplift-stated", "uplift-held", "uplift-passed-on", "uplift-balanced"}, ""},
 	{"load-path", "15a", "horizontal reaction that nothing resists", []string{"push-resisted", "push-fixing-stated", "push-fixing-holds", "strut-head-held", "strut-head-fixing-stated", "strut-head-fixing-holds"}, ""},
 	{"load-path", "15b", "cranked members", []string{"roller-slides", "crank-joint", "bend-in-plan"}, ""},
 	{"load-path", "15c", "strips against the extent of an area", []string{"area-carried", "area-has-carriers", "area-imposed", "load-downwards", "strip-width"}, ""},
