@@ -30,7 +30,7 @@ var (
 	MeasureMass     = measure(Mass, "kg", "lb", `"25 kg" or "55 lb"`)
 	MeasureLineMass = measure(LineMass, "kg/m", "lb/ft", `"23 kg/m" or "15 lb/ft"`)
 	MeasureDensity  = measure(Density, "kg/m3", "pcf", `"350 kg/m3" or "22 pcf"`)
-	MeasureAngle    = measure(Angle, "degrees", "degrees", `"35 degrees"`)
+	MeasureAngle    = measure(Angle, "degrees", "degrees", `"35 degrees" or "6:12"`)
 )
 
 // examples are texts of each dimension that a message can show.

@@ -17,7 +17,7 @@ func (e *TextError) Error() string { return e.Message + "; " + e.Fix }
 const longestText = 120
 
 // ParseQuantity reads a text with its unit, such as "5.5 in", "13 ft 6 in", "30 psf" or "0.75 kN/m2". The value is in
-// internal units (mm, N, N/mm2, kg, rad). An error is a *TextError.
+// internal units (mm, N, N/mm2, kg, rad). An angle may also be a rise to a run, "6:12" or "6/12". An error is a *TextError.
 func ParseQuantity(text string, want Dimension) (float64, error) {
 	trimmed := strings.TrimSpace(text)
 	if trimmed == "" {
@@ -29,6 +29,9 @@ func ParseQuantity(text string, want Dimension) (float64, error) {
 	rest, sign := trimmed, 1.0
 	if after, cut := strings.CutPrefix(rest, "-"); cut {
 		rest, sign = strings.TrimSpace(after), -1
+	}
+	if slope, ok := riseToRun(rest); ok && want == Angle {
+		return sign * slope, nil
 	}
 	total, last := 0.0, math.Inf(1)
 	for parts := 0; rest != "" || parts == 0; parts++ {
@@ -53,6 +56,23 @@ func ParseQuantity(text string, want Dimension) (float64, error) {
 		return 0, quantityError(fmt.Sprintf("%q is too large a number", text), want)
 	}
 	return total, nil
+}
+
+// riseToRun is the angle of a slope written as the trade does where it reckons in feet: 6:12, 6/12, 6 in 12. The run is more
+// than 0.
+func riseToRun(text string) (radians float64, ok bool) {
+	rise, rest, ok := cutDecimal(text)
+	if !ok {
+		return 0, false
+	}
+	rest = strings.TrimLeft(rest, " ")
+	for _, to := range []string{":", "/", "in "} {
+		if after, cut := strings.CutPrefix(rest, to); cut {
+			run, rest, ok := cutDecimal(strings.TrimLeft(after, " "))
+			return math.Atan2(rise, run), ok && rest == "" && run > 0
+		}
+	}
+	return 0, false
 }
 
 // chooseUnit is the reading of a unit's name that has the dimension wanted.

@@ -64,6 +64,10 @@ func TestQuantitiesAreReadInTheirUnits(t *testing.T) {
 		{"35 deg", model.Angle, 35 * math.Pi / 180},
 		{"35°", model.Angle, 35 * math.Pi / 180},
 		{"0.5 rad", model.Angle, 0.5},
+		{"6:12", model.Angle, math.Atan(0.5)},
+		{"4.5/12", model.Angle, math.Atan(0.375)},
+		{" 3 in 12 ", model.Angle, math.Atan(0.25)},
+		{"-1 : 40", model.Angle, -math.Atan(0.025)},
 		{"1.5", model.Plain, 1.5},
 		{"40 %", model.Plain, 0.4},
 	} {
