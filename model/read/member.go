@@ -105,7 +105,7 @@ var memberTable = tableOf("a member", "One mark of the frame: one piece, or a ru
 	in("tied_by", "ties or ceiling joists that take the thrust of a couple", func(m *memberDraft) *[]model.TiedBy { return &m.Ties },
 		list(func(r *reader) *arena[model.TiedBy] { return &r.ties }, tieValue, true)),
 	in("ground", "true: it stands on the ground, and what reaches it has arrived", func(m *memberDraft) *bool { return &m.Ground }, truth),
-	in("thrust", "true: both ends of a cranked member are held sideways", func(m *memberDraft) *bool { return &m.Thrust }, truth),
+	in("thrust", "true: both ends of a cranked member are held sideways; say at its supports what holds them", func(m *memberDraft) *bool { return &m.Thrust }, truth),
 	in("width", "of a wall or pier; of a wall of two leaves that of the leaf that carries", func(m *memberDraft) *model.Quantity { return &m.Width }, extent.optional()),
 	in("phase", "new (the default), existing or removed", func(m *memberDraft) *model.Phase { return &m.Phase }, phaseChoice),
 	in("condition", "unverified: nobody has vouched for this existing member", func(m *memberDraft) *string { return &m.Condition }, word("unverified", "verified")),

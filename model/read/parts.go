@@ -199,7 +199,7 @@ var supportTable = tableOf("support", "One place where a member is held.", check
 	in("capacity", "what the connection is stated to hold", func(s *model.Support) **model.Capacity { return &s.Capacity }, capacityValue),
 	in("holds", "vertical (the default), or horizontal push too", func(s *model.Support) *bool { return &s.Horizontal },
 		choice(option[bool]{"vertical", false}, option[bool]{"horizontal", true})),
-	in("fixed", "true: it holds rotation", func(s *model.Support) *bool { return &s.Fixed }, truth),
+	in("fixed", "true: it holds rotation; by which bolts or welds, end_fixing of the member says", func(s *model.Support) *bool { return &s.Fixed }, truth),
 	in("seat", "what lies between the two", func(s *model.Support) **model.Seat { return &s.Seat },
 		optional(func(r *reader) *model.Seat { return r.seats.one() }, seatTable.object(nil))),
 	in("continuous", "true: bedded along its length", func(s *model.Support) *bool { return &s.Continuous }, truth),
