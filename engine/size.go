@@ -204,7 +204,7 @@ func (z *sizer) ofOneKind() {
 }
 
 // reach finds the members that the swap reaches: what meets the member (what it rests on, what rests on it, what it is
-// paired with), and everything that its load goes down through; and what else stands on the walls on its way.
+// paired with), and everything that the load of either goes down through; and what else stands on the walls on its way.
 func (z *sizer) reach() {
 	f := z.base.Down.Frame
 	z.loaded = map[int32]bool{int32(z.member): true}
@@ -233,8 +233,9 @@ func (z *sizer) reach() {
 	from, to := f.PiecesOf(int32(z.member))
 	for p := from; p < to; p++ {
 		down(p)
-		for _, i := range f.LandingsOn(p) {
+		for _, i := range f.LandingsOn(p) { // where it lands may change, and so what its other supports carry
 			see(f.Supports[i].Piece)
+			down(f.Supports[i].Piece)
 		}
 	}
 	for i := range f.Couples {

@@ -236,3 +236,28 @@ func TestSizeReachesWhatStandsOnTheSameWall(t *testing.T) {
 	}
 	assert.True(t, found, "%+v", c)
 }
+
+// A rafter rests on the end of a beam that runs on beneath it, and on a ridge that it loads nearly as much as that holds. A
+// shallower beam meets the rafter further down, so that more of it comes to the ridge.
+func TestSizeReachesWhatElseCarriesWhatRestsOnTheMember(t *testing.T) {
+	wall := func(mark string, x0, y0, x1, y1, top float64) string {
+		return fmt.Sprintf(`%q: {"role": "wall", "material": "masonry", "width": 140, "ground": true, "path": [[%g, %g, %g], [%g, %g, %[4]g]]}`, mark, x0, y0, top, x1, y1)
+	}
+	src := fixture.Source(t, "ridge.json", `{"framing": 1, "title": "a rafter on the end of a beam", "site": {"region": "GB-ENG", "service_class": 1}, "members": {
+		`+wall("W1", -300, -3000, 300, -3000, 2400)+`, `+wall("W2", -300, 500, 300, 500, 2400)+`, `+wall("W3", -1500, 2200, -1500, 2600, 3915)+`, `+wall("W4", 1500, 2200, 1500, 2600, 3915)+`,
+		"B": {"role": "beam", "section": "90x315", "grade": "GL24h", "path": [[0, -3000, 2557.5], [0, 500, 2557.5]], "restraint": {"top": "full"},
+			"supports": [{"on": "W1", "bearing": 140, "by": "seat"}, {"on": "W2", "bearing": 140, "by": "seat"}]},
+		"RB": {"role": "ridge beam", "section": "75x225", "grade": "C24", "path": [[-1500, 2400, 4027.5], [1500, 2400, 4027.5]], "restraint": {"top": "full"},
+			"supports": [{"on": "W3", "bearing": 140, "by": "seat"}, {"on": "W4", "bearing": 140, "by": "seat"}]},
+		"R": {"role": "rafter", "section": "75x300", "grade": "C24", "path": [[0, 0, 2347.5], [0, 2400, 4027.5]], "restraint": {"top": "full"},
+			"loads": [{"action": "imposed", "line": 5.6}], "supports": [{"on": "B", "bearing": 90, "by": "seat"}, {"on": "RB", "bearing": 75, "by": "seat"}]}}}`)
+	s := fixture.Served(t, "GB-ENG", eurocode.New())
+	c, err := s.Size(context.Background(), src, "B", engine.SizeOptions{Stock: []sizing.Stock{{Section: "115x225", Grades: []string{"GL24h"}}}})
+	require.NoError(t, err)
+	fromScratch(t, s, src, c)
+	found := false
+	for _, o := range c.Refused {
+		found = found || slices.ContainsFunc(o.Failing, func(f sizing.Failure) bool { return f.Member == "RB" && f.Rule == "eurocode/bending" })
+	}
+	assert.True(t, found, "%+v", c.Refused)
+}
