@@ -194,7 +194,7 @@ func (s *signer) member(i int32) uint64 {
 	stiffness := w.down.Stiffness(i)
 	s.number(1, stiffness.EA, stiffness.EI)
 	s.truth(m.Thrust, m.Ground, m.InRun(), row.mayCarryBrittle())
-	s.whole(serviceClass(w.doc, m), len(d.Blocking), len(d.Notches), len(d.Holes))
+	s.whole(serviceClass(w.doc, m), row.blockingRows(), len(d.Notches), len(d.Holes))
 	s.number(grainLength, row.spacing(), row.deck().v)
 	s.movers(i)
 	s.hold(m.Restraint.Top, m.Restraint.Bottom, d.Held.Depth, d.Held.Width)
