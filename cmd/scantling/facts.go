@@ -24,11 +24,11 @@ func (a *app) factsCommand() *cobra.Command {
 		Long: "Facts lists what a rule can name of MARK, as worked out for its worst piece and its supports, with the region's\n" +
 			"working. Without a model it lists the vocabulary: every fact with its dimension and what it is.\n\n" +
 			"Exit status: 0 the facts are listed; 2 the input or the call cannot be used; 3 the run is incomplete.",
-		Args: func(_ *cobra.Command, args []string) error {
-			if len(args) != 0 && len(args) != 2 {
-				return fmt.Errorf("facts takes a model and a mark, or nothing for the vocabulary")
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return nil
 			}
-			return nil
+			return cobra.ExactArgs(2)(cmd, args)
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
 			session, err := a.session()
