@@ -142,7 +142,7 @@ func (s *summary) take(part effect, from *summary) {
 	switch part {
 	case ofReactions:
 		s.supports, s.total, s.thrust, s.headPush = from.supports, from.total, from.thrust, from.headPush
-		s.tieForce, s.draws, s.footThrust = from.tieForce, from.draws, from.footThrust
+		s.tieForce, s.draws, s.footThrust, s.footThrustService = from.tieForce, from.draws, from.footThrust, from.footThrustService
 	case ofForces:
 		s.moment, s.shear, s.tension, s.compression = from.moment, from.shear, from.tension, from.compression
 	case ofDeflection:

@@ -224,7 +224,7 @@ var homogeneous = map[string]bool{
 	"member.moment": true, "member.shear": true, "member.tension": true, "member.compression": true, "member.deflection": true,
 	"member.deflection_ratio": true, "member.total_load": true, "member.line_load": true, "member.thrust": true, "member.head_push": true, "member.head_push_ratio": true,
 	"member.tie_force":   true,
-	"member.foot_thrust": true, "member.roller_movement": true, "member.kink_moment": true, "member.kink_axial": true,
+	"member.foot_thrust": true, "member.corner_tie_ratio": true, "member.roller_movement": true, "member.kink_moment": true, "member.kink_axial": true,
 	"member.kink_shear": true, "member.load_increase": true, "ground.load": true, "ground.load_before": true, "ground.heaviest": true,
 	"support.capacity_ratio": true, "support.uplift_ratio": true, "support.uplift_below_ratio": true, "member.tie_ratio": true, "support.bearing_stress": true, "support.weight_below": true,
 	"member.piece_mass": true, "frame.unresolved": true, "area.dead": true, "area.imposed": true, "area.imposed_counted": true, "area.roof_imposed": true, "area.snow": true, "area.wind_up": true,

@@ -14,7 +14,9 @@ import (
 type summary struct {
 	supports              []supportSummary // by support of the piece
 	total                 numberValue
-	tieForce, footThrust  numberValue
+	tieForce              numberValue
+	footThrust            numberValue
+	footThrustService     numberValue
 	draws                 []draw // on the ties of a couple's rafter, in the order of the couple
 	thrust, headPush      float64
 	moment, shear         numberValue
@@ -84,7 +86,7 @@ func (w *work) summarise(a *statics.Analyst, part effect, piece int32, s *summar
 		s.supports = w.reactions(e, piece)
 		s.total = w.totalLoad(piece)
 		s.thrust, s.headPush = w.thrust(e, piece), w.headPush(w.strongest(), piece)
-		s.footThrust = w.footThrust(e, piece)
+		s.footThrust, s.footThrustService = w.footThrust(e, piece, w.strong), w.footThrust(e, piece, w.service)
 		s.draws = w.draws(a, piece)
 		s.tieForce = w.tieForce(piece, s.draws)
 		return
@@ -197,8 +199,8 @@ func (w *work) tieForce(piece int32, draws []draw) numberValue {
 	return out
 }
 
-// footThrust is what a hip whose head nothing holds up pushes at its foot.
-func (w *work) footThrust(e *statics.Effects, piece int32) numberValue {
+// footThrust is what a hip whose head nothing holds up pushes at its foot in the worst of some combinations.
+func (w *work) footThrust(e *statics.Effects, piece int32, combinations []int) numberValue {
 	slope := w.frame.Shape(piece).Slope
 	held, found := headHeld(w.frame, piece, topEnd(w.frame, piece))
 	switch {
@@ -209,7 +211,7 @@ func (w *work) footThrust(e *statics.Effects, piece int32) numberValue {
 	case held:
 		return noNumber("its head is held up")
 	}
-	out := w.headReaction(e, piece)
+	out := w.headReaction(e, piece, combinations)
 	if out.why == "" {
 		out.v /= math.Tan(slope)
 	}
@@ -527,15 +529,15 @@ func (w *work) strongest() []int {
 	return w.service
 }
 
-// headReaction is the largest push down at the head of a piece in any combination for strength.
-func (w *work) headReaction(e *statics.Effects, piece int32) numberValue {
+// headReaction is the largest push down at the head of a piece in any of some combinations.
+func (w *work) headReaction(e *statics.Effects, piece int32, combinations []int) numberValue {
 	isHead := topEnd(w.frame, piece)
 	out := noNumber(noCombinations)
 	for j, i := range e.Supports {
 		if !isHead(w.frame.Supports[i].At) {
 			continue
 		}
-		for _, c := range w.strong {
+		for _, c := range combinations {
 			d, _, _ := e.Reaction(&w.Source.Combinations[c], j)
 			out = atLeast(out, d)
 		}

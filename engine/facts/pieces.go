@@ -221,6 +221,7 @@ var pieceFacts = []fill[pieceRow]{
 	{name: "head_push_ratio", number: (*pieceRow).headPushRatio},
 	{name: "thrust_taken", truth: func(r *pieceRow) truthValue { return yes(r.thrustTaken()) }},
 	{name: "foot_thrust", needs: ofReactions, number: solved(func(s *summary) numberValue { return s.footThrust })},
+	{name: "corner_tie_ratio", needs: ofReactions, number: (*pieceRow).cornerTieRatio},
 	{name: "roller_movement", needs: ofBends, number: solved(func(s *summary) numberValue { return s.roller })},
 	{name: "kink_moment", needs: ofBends, number: solved(func(s *summary) numberValue { return s.kinkMoment })},
 	{name: "kink_axial", needs: ofBends, number: solved(func(s *summary) numberValue { return s.kinkAxial })},
@@ -537,6 +538,46 @@ func (r *pieceRow) tieRatio() numberValue {
 		worst = max(worst, force.v/lap.Along.Value)
 	}
 	return num(worst)
+}
+
+// cornerTieRatio is what a hip pushes at its foot over the stated capacity of its angle tie or its corner joint, each in the
+// combination that its basis belongs to: the worse of them.
+func (r *pieceRow) cornerTieRatio() numberValue {
+	row := memberRow{m: r.m, d: r.m.More()}
+	if all := row.cornerTie(); all.why != "" {
+		return all
+	}
+	if why := r.w.down.Unsolved(r.piece); why != "" {
+		return noNumber("its reactions could not be worked out: " + why)
+	}
+	worst := num(0)
+	hold := func(c *model.Capacity) {
+		if c == nil || !c.Along.Known || worst.why != "" {
+			return
+		}
+		_, why := r.w.basis(c.Basis)
+		thrust := r.s.footThrust
+		if c.Basis == "safe working" {
+			thrust = r.s.footThrustService
+		}
+		switch {
+		case why != "":
+			worst = noNumber(why)
+		case thrust.why != "":
+			worst = thrust
+		case c.Along.Value <= 0:
+			worst = noNumber("the stated capacity is nothing")
+		default:
+			worst.v = max(worst.v, thrust.v/c.Along.Value)
+		}
+	}
+	for i := range r.m.Ties {
+		hold(r.m.Ties[i].Capacity)
+	}
+	for i := range row.d.Straps {
+		hold(row.d.Straps[i].Capacity)
+	}
+	return worst
 }
 
 // headStraps is the lateral straps that hold the head of the piece sideways: those said to be elsewhere do not.

@@ -433,6 +433,7 @@ var frameFacts = []fill[work]{
 		return yes(false)
 	}},
 	{name: "has_valley", truth: anyMember(func(m *model.Member) bool { return stays(m) && m.Role == model.RoleValleyRafter })},
+	{name: "has_abutment", truth: func(w *work) truthValue { return yes(w.hasAbutment()) }},
 	{name: "removes_stability", truth: anyMember(removesStability)},
 	{name: "stability", text: func(w *work) textValue { return said(w.doc.Site.Stability) }},
 	{name: "temporary_works", text: func(w *work) textValue { return said(w.doc.Site.TemporaryWork) }},
@@ -447,6 +448,29 @@ var frameFacts = []fill[work]{
 		return stays(m) && (m.Role == roleBrace || isRafter(m.Role) && hasLateralStrap(m))
 	})},
 	{name: "has_roof", truth: anyMember(func(m *model.Member) bool { return stays(m) && isRafter(m.Role) })},
+}
+
+// hasAbutment says whether the roof leans against a wall that goes on above it: a rafter hangs on the face of a wall, or on a
+// ledger that is fixed along one.
+func (w *work) hasAbutment() bool {
+	onWall := func(mark string) bool {
+		on := w.doc.Member(mark)
+		return on != nil && on.Role == model.RoleWall
+	}
+	ledger := func(m *model.Member) bool {
+		return m != nil && m.Role != model.RoleWallPlate && m.Role != model.RoleSolePlate && slices.ContainsFunc(m.Supports, func(s model.Support) bool {
+			return s.Continuous && isHung(s.By) && onWall(s.On)
+		})
+	}
+	for i := range w.doc.Members {
+		m := &w.doc.Members[i]
+		if stays(m) && isRafter(m.Role) && slices.ContainsFunc(m.Supports, func(s model.Support) bool {
+			return s.By == "hanger" && onWall(s.On) || ledger(w.doc.Member(s.On))
+		}) {
+			return true
+		}
+	}
+	return false
 }
 
 // marks lists the marks of some members, with commas between.

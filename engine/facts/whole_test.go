@@ -24,6 +24,21 @@ var phaseTables = []table{{
 		{"frame.removes_stability", true}, {"frame.removed", "W7, BR"}, {"frame.has_valley", false}, {"frame.has_roof", false}, // the valley goes
 	},
 }, {
+	what: "a lean-to whose rafters hang on a ledger along a wall",
+	document: frameOf(leaves + `, "LD": {"role": "beam", "path": [[0, 4000, 900], [6000, 4000, 900]], "supports": [{"on": "W2", "continuous": true, "by": "bolted"}]},
+	"R": {"role": "rafter", "path": [[500, 0, 0], [500, 4000, 900]], "supports": [{"on": "W1"}, {"on": "LD", "by": "hanger"}]}`),
+	want: []want{{"frame.has_abutment", true}},
+}, {
+	what:     "rafters in hangers on the face of a wall",
+	document: frameOf(leaves + `, "R": {"role": "rafter", "path": [[500, 0, 0], [500, 4000, 900]], "supports": [{"on": "W1"}, {"on": "W2", "by": "hanger"}]}`),
+	want:     []want{{"frame.has_abutment", true}},
+}, {
+	what: "rafters on plates that are nailed down on walls, and a floor that hangs on one",
+	document: frameOf(leaves + `, "WP": {"role": "wall plate", "path": [[0, 4000, 900], [6000, 4000, 900]], "supports": [{"on": "W2", "continuous": true, "by": "nailed"}]},
+	"R": {"role": "rafter", "path": [[500, 0, 0], [500, 4000, 900]], "supports": [{"on": "W1", "by": "nailed"}, {"on": "WP", "by": "nailed"}]},
+	"J": {"role": "floor joist", "path": [[500, 0, 0], [500, 4000, 0]], "supports": [{"on": "W1", "by": "hanger"}, {"on": "W2", "by": "hanger"}]}`),
+	want: []want{{"frame.has_abutment", false}},
+}, {
 	what: "load that was there in one case and comes in another counts together",
 	// 4000 dead stood; 400 dead and 400 imposed come: 800 more, a fifth. By single cases it would be a tenth, and nothing.
 	document: frameOf(leaves + `, "OB": {"role": "beam", "section": "100x200", "phase": "existing", "path": [[1000, 0, 100], [1000, 4000, 100]], "supports": [{"on": "W1"}, {"on": "W2"}],
