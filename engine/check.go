@@ -97,7 +97,7 @@ func (s *Session) derived(ctx context.Context, src *Source, o Options) (*Run, er
 
 func (s *Session) filled(ctx context.Context, v *served, src *Source, o Options) *Run {
 	r := s.takenDown(ctx, src, o)
-	r.fill(v.rules.book)
+	r.fill(v.rules.book, len(s.house) > 0)
 	r.derive(ctx, o.Working)
 	return r
 }
@@ -262,9 +262,9 @@ func hasBefore(doc *model.Document) bool {
 	return false
 }
 
-// fill takes the facts.
-func (r *Run) fill(book *vocabulary.Book) {
-	src := &facts.Source{Book: book, Down: r.Down, Before: r.Before, Combinations: r.Combinations, Served: r.Preparation != nil}
+// fill takes the facts. A region that brings no rules serves only with those of a house.
+func (r *Run) fill(book *vocabulary.Book, house bool) {
+	src := &facts.Source{Book: book, Down: r.Down, Before: r.Before, Combinations: r.Combinations, Served: r.Preparation != nil && (house || len(r.Description.Packs) > 0)}
 	if r.Preparation != nil {
 		src.Assumptions = len(r.Preparation.Assumptions)
 	}

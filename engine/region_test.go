@@ -17,6 +17,7 @@ import (
 	"example.com/scantling/engine"
 	"example.com/scantling/engine/finding"
 	"example.com/scantling/engine/internal/fixture"
+	"example.com/scantling/plugins/region"
 	"example.com/scantling/plugins/region/host"
 	"example.com/scantling/rules/pack"
 	"example.com/scantling/rules/vocabulary"
@@ -173,6 +174,43 @@ func TestExecutableThatDiffersFromItsDigestIsNotRun(t *testing.T) {
 		assert.Equal(t, neutral(checkedWith(t, nil, loft(t))), neutral(run))
 		assert.NoFileExists(t, ran)
 	})
+}
+
+// ruleless is Oakshire without its rules: it works out strength, and nothing holds it against anything.
+type ruleless struct{ region.Region }
+
+func (r ruleless) Describe(ctx context.Context) (*region.Description, error) {
+	d, err := r.Region.Describe(ctx)
+	if err == nil {
+		d.Packs = nil
+	}
+	return d, err
+}
+
+func (r ruleless) client(context.Context, string) *host.Client {
+	return host.InProcess("ruleless", r, host.Deadlines{})
+}
+
+// within is where a session finds a region of this process.
+type within func(context.Context, string) *host.Client
+
+func (w within) Region(ctx context.Context, code string) *host.Client { return w(ctx, code) }
+
+func TestARegionWithoutRulesServesNobodyAlone(t *testing.T) {
+	run := checkedWith(t, within(ruleless{oakshire.New()}.client), loft(t))
+	var stops []string
+	for _, f := range run.Result.Findings {
+		if f.Severity == finding.Stop {
+			stops = append(stops, f.Rule)
+		}
+	}
+	assert.Contains(t, stops, "paperwork/region-served")
+	run = checkedWith(t, within(func(context.Context, string) *host.Client {
+		return host.InProcess("oakshire", oakshire.New(), host.Deadlines{})
+	}), loft(t))
+	for _, f := range run.Result.Findings {
+		assert.NotEqual(t, "paperwork/region-served", f.Rule)
+	}
 }
 
 func TestHousePackAndTheWordsOfARegion(t *testing.T) {
