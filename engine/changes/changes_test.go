@@ -78,7 +78,7 @@ func TestEveryKindOfChangeIsJudged(t *testing.T) {
 		{"wider centres are weaker", `{"members": {"J1": {"centres": 1200, "repeat": {"count": 4, "step": [1200, 0, 0]}}}}`, "J1", "changes/weaker", finding.Stop, "Worse: centres", 1},
 		{"a piece of a run that is left out is weaker", `{"members": {"J1": {"repeat": {"count": 6}}}}`, "J1", "changes/weaker", finding.Stop, "Worse: pieces", 1},
 		{"treatment that is left out is weaker", `{"members": {"B1": {"treated": null}}}`, "B1", "changes/weaker", finding.Stop, "Worse: treatment", 1},
-		{"a wetter place is weaker", `{"members": {"B1": {"service_class": 2}}}`, "B1", "changes/some-better-some-worse", finding.Ask, "service class", 1},
+		{"a wetter place is weaker", `{"members": {"B1": {"service_class": 2}}}`, "B1", "changes/weaker", finding.Stop, "service class was 1 and is 2. Worse: service class", 1},
 		{"deeper but thinner is for the engineer", `{"members": {"J1": {"section": "38x175"}}}`, "J1", "changes/some-better-some-worse", finding.Ask, "Worse: width. Better: depth. It is 1.03 times as strong and 1.21 times as stiff as drawn", 1},
 		{"a better grade at wider centres is for the engineer", `{"members": {"J1": {"grade": "C24", "centres": 700, "repeat": {"count": 6, "step": [720, 0, 0]}}}}`, "J1", "changes/some-better-some-worse", finding.Ask, "grade was C16 and is C24; centres were 600 mm and are 700 mm. Worse: centres. Better: grade. It is 1.29 times as strong", 1},
 		{"what cannot be ranked is for the engineer", `{"members": {"B1": {"loads": [{"action": "dead", "point": 5, "at": 1500}]}}}`, "B1", "changes/some-better-some-worse", finding.Ask, "loads", 1},
@@ -107,7 +107,7 @@ func TestEveryKindOfChangeIsJudged(t *testing.T) {
 		{"a heavier area is for the engineer", `{"areas": {"floor": {"dead": 0.9}}}`, "area floor", "changes/some-better-some-worse", finding.Ask, "area floor: dead was 0.5 kN/m2 and is 0.9 kN/m2. Nobody can say whether better or worse: dead", 1},
 		{"another role is for the engineer", `{"members": {"B1": {"role": "trimmer"}}}`, "B1", "changes/some-better-some-worse", finding.Ask, "role was beam and is trimmer", 1},
 		{"nobody knows the strength of old timber", `{"members": {"B1": {"phase": "existing", "condition": "unverified"}}}`, "B1", "changes/some-better-some-worse", finding.Ask, "condition was not stated and is unverified; phase was new and is existing. Worse: condition. Nobody can say whether better or worse: phase. It is not known how strong and stiff that makes it: nobody has vouched for the old timber", 1},
-		{"nor is that of damp timber what it was", `{"members": {"B1": {"service_class": 3}}}`, "B1", "changes/some-better-some-worse", finding.Ask, "service class was not stated and is 3. Nobody can say whether better or worse: service class. It is not known how strong and stiff that makes it: what damp takes off it", 1},
+		{"nor is that of damp timber what it was", `{"members": {"B1": {"service_class": 3}}}`, "B1", "changes/weaker", finding.Stop, "service class was 1 and is 3. Worse: service class. It is not known how strong and stiff that makes it: what damp takes off it", 1},
 		{"a hollow section formed cold is weaker than one formed hot", `{"members": {"S1": {"finish": "cold"}}}`, "S1", "changes/weaker", finding.Stop, "finish was hot and is cold. Worse: finish", 1},
 	} {
 		t.Run(row.name, func(t *testing.T) {

@@ -325,11 +325,13 @@ func (p *pairing) state(g *grading) {
 		}
 	}
 	if p.has("service_class") {
-		g.differs("service_class", class(p.d.Service), class(p.b.Service))
-		if p.d.Service == 0 || p.b.Service == 0 {
+		d, b := p.serviceClasses()
+		g.differs("service_class", class(d), class(b))
+		if d == 0 || b == 0 {
 			g.either("service class")
+		} else {
+			g.rank("service class", float64(d-b))
 		}
-		g.rank("service class", float64(p.d.Service-p.b.Service))
 	}
 	d, b := p.d.More(), p.b.More()
 	for _, t := range []struct{ key, name, d, b string }{
@@ -353,6 +355,12 @@ func (p *pairing) state(g *grading) {
 	p.account("condition", "service_class", "treated", "fire_protection", "corrosion_protection")
 }
 
+// serviceClasses is where the member stands as drawn and as built: its own service class, or else the site's; 0 where neither is
+// stated.
+func (p *pairing) serviceClasses() (drawn, built int) {
+	return cmp.Or(p.d.Service, p.drawn.Source.Document.Site.ServiceClass), cmp.Or(p.b.Service, p.built.Source.Document.Site.ServiceClass)
+}
+
 func class(n int) string {
 	if n == 0 {
 		return ""
@@ -364,6 +372,7 @@ func class(n int) string {
 // else of the member.
 func (p *pairing) ratios(ch *asbuilt.Change, held gradeHeld) {
 	d, b := p.d.Section, p.b.Section
+	drawn, built := p.serviceClasses()
 	switch {
 	case ch.Swapped || ch.SwapUnknown != "":
 		ch.Strength = asbuilt.Unknown("the figures of one material say nothing of another")
@@ -377,7 +386,7 @@ func (p *pairing) ratios(ch *asbuilt.Change, held gradeHeld) {
 		ch.Strength = asbuilt.Unknown("nobody has vouched for the old timber")
 		ch.Stiffness = ch.Strength
 		return
-	case p.d.Service != p.b.Service:
+	case drawn != built:
 		ch.Strength = asbuilt.Unknown("what damp takes off it is for the region's rules to say")
 		ch.Stiffness = ch.Strength
 		return
