@@ -92,6 +92,8 @@ var silences = []struct {
 	{"load-path/fixing-along-stated", []string{`members/WPB1/supports/0/by="bolted"`}, "WPB1 on WB1: ask load-path/fixing-along-stated"},
 	{"load-path/fixing-along-holds", []string{`members/WPB1/supports/0/by="bolted"`, `members/WPB1/supports/0/capacity={"down": 40}`}, "WPB1 on WB1: ask load-path/fixing-along-stated"},
 	{"load-path/stated-total", []string{"members/L1/supports/0"}, "L1: unchecked (stop) load-path/stated-total"},
+	{"load-path/stated-moment", []string{`members/L1/stated={"moment": 9, "by": "maker's table"}`, "members/L1/supports/0"}, "L1: unchecked (stop) load-path/stated-moment"},
+	{"load-path/joint-holds", []string{"members/ST1/joints/0/capacity=9", "members/ST1/joints/0/kind"}, "ST1: unchecked (stop) load-path/joint-holds"},
 	{"load-path/stated-line", []string{`members/L1/stated={"line_load": 20, "by": "maker's table"}`, "members/L1/supports/0"}, "L1: unchecked (stop) load-path/stated-line"},
 
 	{"practice/bearing-on-timber", []string{"members/RN/supports/0/bearing"}, "RN on WPN: unchecked (stop) practice/bearing-on-timber"},

@@ -66,6 +66,7 @@ var memberFacts = []fill[memberRow]{
 	{name: "kinks_in_plan", number: known(func(r *memberRow) float64 { return float64(r.sh.KinksPlan) })},
 	{name: "kinks_without_joint", number: known((*memberRow).kinksWithoutJoint)},
 	{name: "joints", number: func(r *memberRow) numberValue { return num(float64(len(r.d.Joints))) }},
+	{name: "joint_capacity", number: (*memberRow).jointCapacity},
 	{name: "weld", text: (*memberRow).weld},
 	{name: "centres", number: func(r *memberRow) numberValue { return given(r.m.Centres) }},
 	{name: "strip_ratio", number: (*memberRow).stripRatio},
@@ -171,6 +172,9 @@ var memberFacts = []fill[memberRow]{
 	}},
 	{name: "stated_line", number: func(r *memberRow) numberValue {
 		return r.stated(func(s *model.Stated) model.Quantity { return s.LineLoad })
+	}},
+	{name: "stated_moment", number: func(r *memberRow) numberValue {
+		return r.stated(func(s *model.Stated) model.Quantity { return s.Moment })
 	}},
 	{name: "stated_by", text: func(r *memberRow) textValue {
 		if r.d.Stated == nil {
@@ -347,6 +351,17 @@ func (r *memberRow) endFixing() textValue {
 		}
 	}
 	return said(strings.Join(by, ", "))
+}
+
+// jointCapacity is the least moment that a joint of the member is stated to hold.
+func (r *memberRow) jointCapacity() numberValue {
+	least := noNumber("no joint of it is stated to hold a moment")
+	for _, j := range r.d.Joints {
+		if j.Capacity.Known && (least.why != "" || j.Capacity.Value < least.v) {
+			least = num(j.Capacity.Value)
+		}
+	}
+	return least
 }
 
 // weld is the weld or bolted detail of the member's cranks and splices; of several joints each has to state its own, where

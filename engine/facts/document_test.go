@@ -116,12 +116,12 @@ var documentTables = []table{{
 		"blocking": [{"at": 0, "kind": "solid"}, {"at": 1300, "kind": "solid"}, {"at": 1360, "kind": "solid"}, {"at": 2600, "kind": "herringbone"},
 			{"at": 4000, "kind": "solid"}, {"at": 2000, "kind": "block"}, {"kind": "solid"}],
 		"supports": [{"on": "W1", "by": "nailed", "notch": {"face": "bottom"}}, {"on": "W2", "by": "bolted"}]},
-	"SP": {"role": "beam", "section": "203x133x25 UB", "length": 6000, "joints": [{"at": 2000, "kind": "rigid", "detail": "bolted plates"}, {"at": 4000, "kind": "rigid"}]},
+	"SP": {"role": "beam", "section": "203x133x25 UB", "length": 6000, "joints": [{"at": 2000, "kind": "rigid", "detail": "bolted plates", "capacity": 9}, {"at": 4000, "kind": "rigid", "capacity": 7}], "stated": {"moment": 12}},
 	"SQ": {"role": "beam", "section": "203x133x25 UB", "length": 6000, "joints": [{"at": 2000, "kind": "rigid", "detail": "bolted plates"}]},
 	"BR": {"role": "brace", "phase": "removed"}`),
 	want: []want{
 		{"J.blocking_rows", 3}, {"J.end_fixing", "nailed, bolted"}, {"J/0.is_notched", true}, {"J/0.notch_depth", absent("does not say")}, {"J/1.is_notched", false},
-		{"SP.joints", 2}, {"SP.weld", absent("one of its joints")}, {"SQ.joints", 1}, {"SQ.weld", "bolted plates"}, {"J.joints", 0}, {"J.weld", absent("does not say")},
+		{"SP.joints", 2}, {"SP.joint_capacity", 7e6}, {"SP.stated_moment", 12e6}, {"SQ.joint_capacity", absent("no joint of it")}, {"SQ.stated_moment", absent("no maker")}, {"SP.weld", absent("one of its joints")}, {"SQ.joints", 1}, {"SQ.weld", "bolted plates"}, {"J.joints", 0}, {"J.weld", absent("does not say")},
 		{"frame.removes_stability", true}, {"frame.removed", "BR"},
 	},
 }, {
