@@ -56,10 +56,11 @@ func (s *Session) Size(ctx context.Context, src *Source, mark string, o SizeOpti
 	if len(z.tries) == 0 {
 		out.Notes = append(out.Notes, "The stock holds nothing of the member's own material.")
 	}
-	if err := z.tryAll(ctx); err != nil {
-		out.Incomplete = append(out.Incomplete, err.Error())
+	failed := z.tryAll(ctx)
+	if failed != nil {
+		out.Incomplete = append(out.Incomplete, failed.Error())
 	}
-	z.decide(out)
+	z.decide(out, failed)
 	return out, nil
 }
 

@@ -11,8 +11,9 @@ import (
 	"example.com/scantling/model"
 )
 
-// decide offers the options that no finding speaks against, and says what is against the others.
-func (z *sizer) decide(out *sizing.Choice) {
+// decide offers the options that no finding speaks against, and says what is against the others. That the region failed for all
+// that are left is said once.
+func (z *sizer) decide(out *sizing.Choice, failed error) {
 	out.Kept, out.Tried = z.kept, len(z.tries)
 	standing := z.standing()
 	for _, f := range z.now.findings {
@@ -24,7 +25,9 @@ func (z *sizer) decide(out *sizing.Choice) {
 	out.Now.Failing = z.failing(z.now, standing)
 	for _, t := range z.tries {
 		if t.err != nil {
-			out.Incomplete = append(out.Incomplete, t.Section+" "+t.Grade+": "+t.err.Error())
+			if t.err != failed {
+				out.Incomplete = append(out.Incomplete, t.Section+" "+t.Grade+": "+t.err.Error())
+			}
 			continue
 		}
 		o := t.Option

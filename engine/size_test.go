@@ -3,6 +3,7 @@ package engine_test
 import (
 	"cmp"
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -21,6 +22,7 @@ import (
 	"example.com/scantling/model/draft"
 	"example.com/scantling/model/read"
 	"example.com/scantling/plugins/eurocode"
+	"example.com/scantling/plugins/region"
 )
 
 // Each option, offered or refused, is put into the document and the whole is checked from scratch: the same rules fail at
@@ -198,6 +200,20 @@ func TestWhatHasNoSizeToChoose(t *testing.T) {
 	require.NoError(t, err)
 	assert.Empty(t, c.Offered, "nothing is offered that nobody has checked")
 	assert.NotEmpty(t, c.Incomplete)
+}
+
+// unwilling is a region that answers no batch.
+type unwilling struct{ region.Region }
+
+func (unwilling) Derive(context.Context, *region.Batch) (*region.Derived, error) {
+	return nil, errors.New("not today")
+}
+
+func TestARegionThatFailsOffersNothingAndIsSaidOnce(t *testing.T) {
+	c, err := fixture.Served(t, "GB-ENG", unwilling{eurocode.New()}).Size(context.Background(), fixture.Demo(t), "GJ1", engine.SizeOptions{})
+	require.NoError(t, err)
+	assert.Empty(t, c.Offered)
+	assert.Equal(t, []string{"region region, derive: not today"}, c.Incomplete)
 }
 
 func TestRankingIsByTheWorstRatio(t *testing.T) {
