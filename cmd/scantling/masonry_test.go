@@ -115,7 +115,7 @@ func TestPadstonesOfTheDemoByHand(t *testing.T) {
 		assert.InDelta(t, turn/1000, working["m_other"], 5e-4) // kN: what is written out is kN, as in the take-down
 		assert.InDelta(t, off, working["e_mk"], 0.01)
 		assert.InEpsilon(t, load/(factor(off, 140, 2500)*140*length*fd), got, 0.015)
-		assert.InDelta(t, 0.227, got, 5e-4) // was 0.220, of the stress beneath the stone
+		assert.InDelta(t, 0.227, got, 5e-4)
 	})
 
 	// P1 on WX1 (215 x 4000, 4.5 kN/m2, 4800 long), 120 + 248.3 mm of a stone of 440 at 2400: s = 1154.7; it has reached 1061.2 to 3738.8.
@@ -139,7 +139,6 @@ func TestPadstonesOfTheDemoByHand(t *testing.T) {
 		assert.InDelta(t, other, working["n_other"], 1e-3)
 		assert.InEpsilon(t, load/(factor(off, 215, 4000)*215*length*fd), working["ratio 6.1"], 0.015)
 		assert.InEpsilon(t, force/(1.5*stone(120, 215)*215*fd), got, 1e-3)
-		assert.InDelta(t, 0.0973, got, 5e-4) // was 0.0915 at mid-height, with all of the stone
 	})
 
 	// RB2 on the head of WG (215 x 4000): 150 mm of 215, so (215 - 150) / 2 = 32.5 mm off its middle; nothing else stands there.
@@ -152,7 +151,7 @@ func TestPadstonesOfTheDemoByHand(t *testing.T) {
 		got, _, working := masonryUnder(t, "RB2")
 		assert.Zero(t, working["n_other"])
 		assert.InEpsilon(t, load/(factor(off, 215, 4000)*215*length*fd), got, 0.015)
-		assert.InDelta(t, 0.0726, got, 5e-4) // was 0.0719, with all of the stone
+		assert.InDelta(t, 0.0726, got, 5e-4)
 	})
 
 	// The stress beneath the stone governs P2 and the plate under ST1 too: 15632 / (1.5 x 368.3 x 140 f_d) and 2006 / (1.3683 x 111.5 x
