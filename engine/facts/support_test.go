@@ -19,13 +19,16 @@ var supportTables = []table{{
 }, {
 	what: "posts beside the axis of a beam of 100",
 	// ON stands on the axis. OFF stands 20 beside it: 20 of its 100 past the face, 80 in contact. WIDE has its depth of 150
-	// across the beam: 25 past either face. LONG has it along. AWAY misses the beam altogether.
+	// across the beam: 25 past either face. LONG has it along; of TURN nobody says, and of SLIM it
+	// does not matter, since either way it stands within the face. AWAY misses the beam altogether.
 	document: frameOf(leaves + `,
 	"B": {"role": "beam", "section": "100x200", "grade": "C24", "path": [[0, 2000, 100], [6000, 2000, 100]], "supports": [{"on": "W1", "at": 0}, {"on": "W1", "at": 6000}]},
 	"ON": {"role": "post", "section": "100x100", "path": [[1000, 2000, 200], [1000, 2000, 900]], "supports": [{"on": "B"}], "loads": [{"action": "dead", "point": 1, "at": 0}]},
 	"OFF": {"role": "post", "section": "100x100", "path": [[1500, 2020, 200], [1500, 2020, 900]], "supports": [{"on": "B"}], "loads": [{"action": "dead", "point": 1, "at": 0}]},
 	"WIDE": {"role": "post", "section": "50x150", "depth_along": [0, 1], "path": [[2000, 2000, 200], [2000, 2000, 900]], "supports": [{"on": "B"}]},
 	"LONG": {"role": "post", "section": "50x150", "depth_along": [1, 0], "path": [[2500, 2000, 200], [2500, 2000, 900]], "supports": [{"on": "B"}]},
+	"TURN": {"role": "post", "section": "50x150", "path": [[2700, 2000, 200], [2700, 2000, 900]], "supports": [{"on": "B"}]},
+	"SLIM": {"role": "post", "section": "50x100", "path": [[2800, 2000, 200], [2800, 2000, 900]], "supports": [{"on": "B"}]},
 	"HUNG": {"role": "post", "section": "100x100", "path": [[3200, 2000, -900], [3200, 2000, 0]], "supports": [{"on": "B"}]},
 	"AWAY": {"role": "post", "section": "100x100", "path": [[3000, 2120, 200], [3000, 2120, 900]], "supports": [{"on": "B"}], "loads": [{"action": "dead", "point": 1, "at": 0}]},
 	"BARE": {"role": "post", "path": [[3500, 2000, 200], [3500, 2000, 900]], "supports": [{"on": "B"}]}`),
@@ -34,7 +37,7 @@ var supportTables = []table{{
 		{"HUNG/0.hangs", true}, {"HUNG/0.is_seated", false}, {"ON/0.hangs", false}, {"ON/0.is_seated", true}, {"B/0.hangs", false},
 		{"ON/0.eccentricity", 0}, {"ON/0.off_bearing", 0}, {"ON/0.contact_length", 100}, {"ON/0.contact_width", 100}, {"ON/0.bearing_stress", 0.135},
 		{"OFF/0.eccentricity", 20}, {"OFF/0.eccentricity_ratio", 0.2}, {"OFF/0.off_bearing", 20}, {"OFF/0.contact_length", 100}, {"OFF/0.contact_width", 80}, {"OFF/0.bearing_stress", 1350.0 / 8000},
-		{"WIDE/0.off_bearing", 25}, {"WIDE/0.contact_length", 50}, {"WIDE/0.contact_width", 100}, {"LONG/0.off_bearing", 0}, {"LONG/0.contact_length", 150}, {"LONG/0.contact_width", 50},
+		{"WIDE/0.off_bearing", 25}, {"WIDE/0.contact_length", 50}, {"WIDE/0.contact_width", 100}, {"LONG/0.off_bearing", 0}, {"TURN/0.off_bearing", absent("depth_along")}, {"SLIM/0.off_bearing", 0}, {"LONG/0.contact_length", 150}, {"LONG/0.contact_width", 50},
 		{"AWAY/0.off_bearing", 100}, {"AWAY/0.contact_width", 0}, {"AWAY/0.bearing_stress", absent("nothing of the two is in contact")},
 		{"BARE/0.off_bearing", absent("breadth of the foot")}, {"BARE/0.contact_length", absent("no stated section")}, {"BARE/0.contact_width", absent("no stated section")},
 		{"B/0.off_bearing", absent("does not stand on its foot")}, {"B/0.bearing_stress", absent("no length of bearing")}, {"B/0.contact_length", absent("no length of bearing")},

@@ -233,7 +233,8 @@ func (r *restRow) footAcross() (across, along float64) {
 // offBearing is how much of an upright member's foot stands past the face of what carries it.
 func (r *restRow) offBearing() numberValue {
 	b := r.onBreadth()
-	across, _ := r.footAcross()
+	across, along := r.footAcross()
+	past := func(foot float64) float64 { return min(foot, max(0, r.s.Eccentric+foot/2-b/2)) }
 	switch {
 	case !r.s.Placed:
 		return noNumber("the two have no paths to hold against each other")
@@ -241,8 +242,10 @@ func (r *restRow) offBearing() numberValue {
 		return noNumber("it does not stand on its foot")
 	case b == 0 || across == 0:
 		return noNumber("the breadth of the foot, or of what carries it, is not known")
+	case r.sh.Upright && !r.m.More().DepthAlong.Known && past(across) != past(along):
+		return noNumber("which way the depth of " + r.m.Mark + " lies is not stated, and turned it would stand past the face by another length: state depth_along")
 	}
-	return num(min(across, max(0, r.s.Eccentric+across/2-b/2)))
+	return num(past(across))
 }
 
 // notchSeat is the level seat that a birdsmouth leaves: its depth over the sine of the slope.

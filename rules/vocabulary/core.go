@@ -185,7 +185,7 @@ var core = []Fact{
 	{Subject: Support, Name: "lands_beyond", Type: Number, Dimension: model.Length, Origin: FromFrame, Text: "how far it lands beyond the end of what carries it", Noun: "distance past the end of what carries it", Keys: []string{"path"}},
 	{Subject: Support, Name: "eccentricity", Type: Number, Dimension: model.Length, Origin: FromFrame, Text: "how far the member's axis passes the axis of what carries it, in plan", Keys: []string{"path"}},
 	{Subject: Support, Name: "eccentricity_ratio", Type: Number, Origin: FromFrame, Text: "that distance over the breadth of what carries it", Noun: "eccentricity over breadth", Keys: []string{"path", "section"}},
-	{Subject: Support, Name: "off_bearing", Type: Number, Dimension: model.Length, Origin: FromFrame, Text: "how much of the member's foot stands past the face of what carries it", Noun: "part of the foot past the face", Keys: []string{"path", "section"}},
+	{Subject: Support, Name: "off_bearing", Type: Number, Dimension: model.Length, Origin: FromFrame, Text: "how much of the member's foot stands past the face of what carries it", Noun: "part of the foot past the face", Keys: []string{"depth_along", "path", "section"}},
 	{Subject: Support, Name: "seat", Type: Text, Text: "what lies between the two", Words: Words{List: []string{"padstone", "plate", "packer", "block"}, Open: true}, Keys: []string{"supports.seat"}},
 	{Subject: Support, Name: "seat_along", Type: Number, Dimension: model.Length, Text: "its length along the wall", Noun: "seat length along the wall", Keys: []string{"supports.seat.size"}},
 	{Subject: Support, Name: "seat_across", Type: Number, Dimension: model.Length, Text: "its width across the wall", Noun: "seat width across the wall", Keys: []string{"supports.seat.size"}},
