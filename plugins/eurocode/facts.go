@@ -58,7 +58,7 @@ var facts = []vocabulary.Fact{
 	isUpright:         truth("ec0.upright", "it stands upright, as a post does", "path"),
 	isNotched:         truth("ec5.notched", "its end is notched at a support", "supports.notch"),
 	isPressed:         truth("ec5.pressed", "something presses it across its length, at a seat or a landing", "supports.by"),
-	isFloor:           truth("ec5.floor", "one of a run of floor joists that people walk on", "role", "carries", "centres"),
+	isFloor:           truth("ec5.floor", "a floor joist, or one of a run of other members, under a floor that people walk on", "role", "carries", "centres"),
 	isOnMasonry:       truth("ec6.on_masonry", "it brings a load to masonry at one place", "supports.on"),
 }
 

@@ -215,7 +215,7 @@ func (j *judge) timberVibration(m *member, piece *ec5.Piece) {
 	p := &j.b.Pieces
 	switch {
 	case !m.floor:
-		j.leave(m.i, "it is no floor joist", timberVibration)
+		j.leave(m.i, "it is none of a run under a floor that people walk on", timberVibration)
 		return
 	case p.Deck[m.i] <= 0:
 		j.leave(m.i, "the thickness of the deck is not stated: state it with the area", timberVibration)
