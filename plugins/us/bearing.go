@@ -44,7 +44,7 @@ func (p *piece) bears(contact int) bool {
 	switch p.word(c.By[contact]) {
 	case "hanger":
 		return !c.Landing[contact] && c.Length[contact] > 0
-	case "bolted", "welded", "nailed":
+	case "bolted", "welded", "nailed", "lapped": // an implied support is the lap of a tie
 		return c.Length[contact] > 0
 	}
 	return true

@@ -359,6 +359,7 @@ func TestWhatHangsDoesNotBear(t *testing.T) {
 		})
 		return facts["nds.bearing"]
 	}
+	assert.Equal(t, ratio{contact: -1}, by("lapped", 0))
 	assert.Equal(t, ratio{contact: -1}, by("bolted", 0))
 	assert.Equal(t, ratio{contact: -1}, by("hanger", 0))
 	assert.Positive(t, by("hanger", 38.1).value)

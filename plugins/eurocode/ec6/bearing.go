@@ -53,6 +53,8 @@ func (b Bearing) On(stone Padstone) (Bearing, working.Absence) {
 	switch {
 	case !(stone.Length > 0 && stone.Width > 0 && stone.Depth > 0):
 		return b, "the size of the padstone is not stated"
+	case !(b.Wall.Thickness > 0):
+		return b, "the thickness of the wall under the padstone is not stated"
 	case stone.Width > b.Wall.Thickness:
 		return b, "the padstone is wider than the leaf that it stands on"
 	case stone.Length < b.Length || stone.Width < b.Width:

@@ -459,6 +459,10 @@ func TestBearingsThatAreNotKnown(t *testing.T) {
 			assert.NotEmpty(t, absent)
 		})
 	}
+	b := bearing(t)
+	b.Wall.Thickness = 0
+	_, absent = b.On(ec6.Padstone{Length: 440, Width: 140, Depth: 215})
+	assert.Equal(t, "the thickness of the wall under the padstone is not stated", string(absent))
 }
 
 func TestChecksDoNotAllocate(t *testing.T) {
