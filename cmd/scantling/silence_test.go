@@ -102,6 +102,7 @@ var silences = []struct {
 	{"practice/hanger-capacity", []string{"members/TR1/supports/0/capacity"}, "TR1 on GT1: ask practice/hanger-capacity"},
 	{"practice/fixing-stated", []string{`members/TR1/supports/0/by="nailed"`, "members/TR1/supports/0/capacity"}, "TR1 on GT1: ask practice/fixing-stated"},
 	{"practice/fixing-stated", []string{"members/BJ1/supports/0/bearing"}, "BJ1 on WPB1: ask practice/fixing-stated"},
+	{"practice/fixing-stated", []string{"members/BJ1/supports/0/bearing=20"}, "BJ1 on WPB1: stop practice/fixing-stated"},
 	{"practice/steel-bearing", []string{"members/ST1/supports/1/bearing"}, "ST1 on WL3: unchecked (stop) practice/steel-bearing"},
 	{"practice/steel-seat", []string{"members/ST1/supports/1/bearing", "members/ST1/supports/1/seat"}, "ST1 on WL3: unchecked (ask) practice/steel-seat"},
 	{"practice/lintel-bearing", []string{"members/L1/supports/0/bearing"}, "L1 on WL1: unchecked (stop) practice/lintel-bearing"},
