@@ -78,6 +78,7 @@ func TestEveryKindOfChangeIsJudged(t *testing.T) {
 		{"wider centres are weaker", `{"members": {"J1": {"centres": 1200, "repeat": {"count": 4, "step": [1200, 0, 0]}}}}`, "J1", "changes/weaker", finding.Stop, "Worse: centres", 1},
 		{"a piece of a run that is left out is weaker", `{"members": {"J1": {"repeat": {"count": 6}}}}`, "J1", "changes/weaker", finding.Stop, "Worse: pieces", 1},
 		{"treatment that is left out is weaker", `{"members": {"B1": {"treated": null}}}`, "B1", "changes/weaker", finding.Stop, "Worse: treatment", 1},
+		{"and so is one that is said to be none", `{"members": {"B1": {"treated": "none"}}}`, "B1", "changes/weaker", finding.Stop, "Worse: treatment", 1},
 		{"a wetter place is weaker", `{"members": {"B1": {"service_class": 2}}}`, "B1", "changes/weaker", finding.Stop, "service class was 1 and is 2. Worse: service class", 1},
 		{"deeper but thinner is for the engineer", `{"members": {"J1": {"section": "38x175"}}}`, "J1", "changes/some-better-some-worse", finding.Ask, "Worse: width. Better: depth. It is 1.03 times as strong and 1.21 times as stiff as drawn", 1},
 		{"a better grade at wider centres is for the engineer", `{"members": {"J1": {"grade": "C24", "centres": 700, "repeat": {"count": 6, "step": [720, 0, 0]}}}}`, "J1", "changes/some-better-some-worse", finding.Ask, "grade was C16 and is C24; centres were 600 mm and are 700 mm. Worse: centres. Better: grade. It is 1.29 times as strong", 1},

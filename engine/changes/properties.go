@@ -342,11 +342,12 @@ func (p *pairing) state(g *grading) {
 		if !p.has(t.key) {
 			continue
 		}
-		g.differs(t.key, cmp.Or(t.d, "none"), cmp.Or(t.b, "none"))
+		was, is := cmp.Or(t.d, "none"), cmp.Or(t.b, "none")
+		g.differs(t.key, was, is)
 		switch {
-		case t.b == "":
+		case strings.EqualFold(is, "none"):
 			g.rank(t.name, -1)
-		case t.d == "":
+		case strings.EqualFold(was, "none"):
 			g.rank(t.name, 1)
 		default:
 			g.either(t.name)

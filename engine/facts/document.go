@@ -58,7 +58,7 @@ var memberFacts = []fill[memberRow]{
 		if r.d.PliesJoined == "" && r.m.Section != nil {
 			return said(r.m.Section.Bolts)
 		}
-		return said(r.d.PliesJoined)
+		return done(r.d.PliesJoined)
 	}},
 	{name: "length", number: known(func(r *memberRow) float64 { return r.sh.Length })},
 	{name: "slope", number: known(func(r *memberRow) float64 { return r.sh.Slope })},
@@ -83,9 +83,9 @@ var memberFacts = []fill[memberRow]{
 		}
 		return noNumber(unsaid)
 	}},
-	{name: "treated", text: func(r *memberRow) textValue { return said(r.d.Treated) }},
-	{name: "fire_protection", text: func(r *memberRow) textValue { return said(r.d.Fire) }},
-	{name: "corrosion_protection", text: func(r *memberRow) textValue { return said(r.d.Corrosion) }},
+	{name: "treated", text: func(r *memberRow) textValue { return done(r.d.Treated) }},
+	{name: "fire_protection", text: func(r *memberRow) textValue { return done(r.d.Fire) }},
+	{name: "corrosion_protection", text: func(r *memberRow) textValue { return done(r.d.Corrosion) }},
 	{name: "end_fixing", text: (*memberRow).endFixing},
 	{name: "restraint_top", text: func(r *memberRow) textValue { return txt(holdName(r.m.Restraint.Top)) }},
 	{name: "restraint_bottom", text: func(r *memberRow) textValue { return txt(holdName(r.m.Restraint.Bottom)) }},
@@ -337,7 +337,7 @@ func (r *memberRow) step() numberValue {
 
 func (r *memberRow) endFixing() textValue {
 	if r.d.EndFixing != "" {
-		return txt(r.d.EndFixing)
+		return done(r.d.EndFixing)
 	}
 	var by []string
 	for _, s := range r.m.Supports {
@@ -369,11 +369,11 @@ func (r *memberRow) jointCapacity() numberValue {
 func (r *memberRow) weld() textValue {
 	details := make([]string, 0, len(r.d.Joints))
 	if r.d.Weld != "" {
-		return txt(r.d.Weld)
+		return done(r.d.Weld)
 	}
 	for _, j := range r.d.Joints {
 		switch {
-		case j.Detail == "":
+		case done(j.Detail).why != "":
 			return noText("the weld or bolted detail of one of its joints is not stated")
 		case !slices.Contains(details, j.Detail):
 			details = append(details, j.Detail)

@@ -32,7 +32,7 @@ var documentTables = []table{{
 		{"J1#1.centres", 400}, {"J1#1.step", 400}, {"J1#3.pieces", 3}, // square to joists along y, the 30 along them is no spacing
 		{"J1#1.service_class", 2}, {"T.service_class", 1}, {"J1#1.phase", "existing"}, {"J1#1.condition", "unverified"}, {"J1#1.is_unverified", true},
 		{"J1#1.old_not_relied_on", true}, {"J1#1.stage", "building"}, {"J1#1.treated", "UC2"}, {"J1#1.fire_protection", "boarded"},
-		{"J1#1.corrosion_protection", "galvanised"}, {"J1#1.end_fixing", "built in"}, {"J1#1.weld", "none"}, {"J1#1.covered_by", "ceiling"},
+		{"J1#1.corrosion_protection", "galvanised"}, {"J1#1.end_fixing", "built in"}, {"J1#1.weld", absent("there is none")}, {"J1#1.covered_by", "ceiling"},
 		{"J1#1.seen_by", "site agent"}, {"J1#1.seen_photo", "P-7"}, {"J1#1.restraint_top", "full"}, {"J1#1.restraint_bottom", "spaced"},
 		{"J1#1.edge_held_every", 0}, {"J1#1.blocking_rows", 2}, {"J1#1.straps", 3},
 		{"J1#1.strap_spacing", 2000}, {"J1#1.holding_down_spacing", 1800}, // the trimmer's strap ties to the joist
@@ -116,12 +116,13 @@ var documentTables = []table{{
 		"blocking": [{"at": 0, "kind": "solid"}, {"at": 1300, "kind": "solid"}, {"at": 1360, "kind": "solid"}, {"at": 2600, "kind": "herringbone"},
 			{"at": 4000, "kind": "solid"}, {"at": 2000, "kind": "block"}, {"kind": "solid"}],
 		"supports": [{"on": "W1", "by": "nailed", "notch": {"face": "bottom"}}, {"on": "W2", "by": "bolted"}]},
-	"SP": {"role": "beam", "section": "203x133x25 UB", "length": 6000, "joints": [{"at": 2000, "kind": "rigid", "detail": "bolted plates", "capacity": 9}, {"at": 4000, "kind": "rigid", "capacity": 7}], "stated": {"moment": 12}},
+	"SP": {"role": "beam", "section": "203x133x25 UB", "length": 6000, "joints": [{"at": 2000, "kind": "rigid", "detail": "bolted plates", "capacity": 9}, {"at": 4000, "kind": "rigid", "capacity": 7}], "stated": {"moment": 12},
+		"end_fixing": "None", "fire_protection": "none", "corrosion_protection": "none", "treated": "none", "plies_joined": "none"},
 	"SQ": {"role": "beam", "section": "203x133x25 UB", "length": 6000, "joints": [{"at": 2000, "kind": "rigid", "detail": "bolted plates"}]},
 	"BR": {"role": "brace", "phase": "removed"}`),
 	want: []want{
 		{"J.blocking_rows", 3}, {"J.end_fixing", "nailed, bolted"}, {"J/0.is_notched", true}, {"J/0.notch_depth", absent("does not say")}, {"J/1.is_notched", false},
-		{"SP.joints", 2}, {"SP.joint_capacity", 7e6}, {"SP.stated_moment", 12e6}, {"SQ.joint_capacity", absent("no joint of it")}, {"SQ.stated_moment", absent("no maker")}, {"SP.weld", absent("one of its joints")}, {"SQ.joints", 1}, {"SQ.weld", "bolted plates"}, {"J.joints", 0}, {"J.weld", absent("does not say")},
+		{"SP.end_fixing", absent("there is none")}, {"SP.fire_protection", absent("there is none")}, {"SP.corrosion_protection", absent("there is none")}, {"SP.treated", absent("there is none")}, {"SP.plies_joined", absent("there is none")}, {"SP.joints", 2}, {"SP.joint_capacity", 7e6}, {"SP.stated_moment", 12e6}, {"SQ.joint_capacity", absent("no joint of it")}, {"SQ.stated_moment", absent("no maker")}, {"SP.weld", absent("one of its joints")}, {"SQ.joints", 1}, {"SQ.weld", "bolted plates"}, {"J.joints", 0}, {"J.weld", absent("does not say")},
 		{"frame.removes_stability", true}, {"frame.removed", "BR"},
 	},
 }, {

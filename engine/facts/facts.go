@@ -3,6 +3,7 @@
 package facts
 
 import (
+	"strings"
 	"sync"
 
 	"example.com/scantling/engine/frame"
@@ -210,6 +211,14 @@ func said(v string) textValue {
 		return noText(unsaid)
 	}
 	return txt(v)
+}
+
+// done is what a document says was done about something: to say that it is none is to say that nothing was.
+func done(v string) textValue {
+	if strings.EqualFold(strings.TrimSpace(v), "none") {
+		return noText("the document says that there is none")
+	}
+	return said(v)
 }
 
 // given is a quantity of the document.
