@@ -82,6 +82,7 @@ var silences = []struct {
 	{"load-path/bend-in-plan", []string{"members/ST1/path"}, "ST1: unchecked (ask) load-path/bend-in-plan"},
 	{"load-path/area-carried", []string{"areas/gallery/extent"}, "gallery: unchecked (note) load-path/area-carried"},
 	{"load-path/area-has-carriers", []string{"members/BJ1/carries", "members/BJ2/carries"}, "bay roof: ask load-path/area-has-carriers"},
+	{"load-path/area-pitch", []string{"areas/tiles/pitch=60"}, "tiles: ask load-path/area-pitch"},
 	{"load-path/area-imposed", []string{"areas/gallery/imposed=0"}, "gallery: ask load-path/area-imposed"},
 	{"load-path/load-downwards", []string{`members/GJ1/loads=[{"action": "dead", "line": -0.5}]`}, "GJ1: ask load-path/load-downwards"},
 	{"load-path/strip-width", []string{"areas/gallery/extent", `members/GJ1/carries=[{"area": "gallery", "width": 40}]`}, "GJ1: ask load-path/strip-width"},

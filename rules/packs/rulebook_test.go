@@ -34,7 +34,7 @@ var covered = []struct {
 	{"load-path", "15", "uplift", []string{"uplift-stated", "uplift-held", "uplift-passed-on", "uplift-balanced"}, ""},
 	{"load-path", "15a", "horizontal reaction that nothing resists", []string{"push-resisted", "push-fixing-stated", "push-fixing-holds", "strut-head-held", "strut-head-fixing-stated", "strut-head-fixing-holds"}, ""},
 	{"load-path", "15b", "cranked members", []string{"roller-slides", "crank-joint", "joint-holds", "bend-in-plan"}, ""},
-	{"load-path", "15c", "strips against the extent of an area", []string{"area-carried", "area-has-carriers", "area-imposed", "load-downwards", "strip-width"}, ""},
+	{"load-path", "15c", "strips against the extent of an area", []string{"area-carried", "area-has-carriers", "area-pitch", "area-imposed", "load-downwards", "strip-width"}, ""},
 	{"load-path", "15d", "new point load on old work", []string{"new-load-on-old-work", "load-by-opening"}, ""},
 	{"load-path", "16", "close supports and long cantilevers", []string{"supports-apart", "cantilever"}, ""},
 	{"load-path", "17", "heaviest reactions on each wall", []string{"heaviest-on-walls"}, ""},
