@@ -122,7 +122,7 @@ type boundGrade struct {
 const everything = vocabulary.Changed | vocabulary.Answered | vocabulary.Seen | vocabulary.Far
 
 func bind(b *expression.Binder, r *Rule) *bound {
-	out := &bound{rule: r, require: b.Truth(r.require)}
+	out := &bound{rule: r, require: b.Later(r.require)}
 	if r.where != nil {
 		out.where = b.Truth(r.where)
 	}
@@ -130,7 +130,7 @@ func bind(b *expression.Binder, r *Rule) *bound {
 		for _, g := range r.severities {
 			grade := boundGrade{is: g.is}
 			if g.when != nil {
-				grade.when = b.Truth(g.when)
+				grade.when = b.Later(g.when)
 			}
 			out.severities = append(out.severities, grade)
 		}

@@ -32,13 +32,20 @@ func (b *Binder) Lazily() *Binder {
 }
 
 // Truth binds an expression of kind Truth. What is bound returns false when the run was stopped.
-func (b *Binder) Truth(x *Expression) func(*Run) bool { return b.later(x.root) }
+func (b *Binder) Truth(x *Expression) func(*Run) bool { return b.part(x.root) }
 
-// later is truth, put off where the binder is lazy.
-func (b *Binder) later(n *node) func(*Run) bool {
-	if !b.lazy {
-		return b.truth(n)
+// Later is Truth, bound when it is first evaluated: facts that only it reads are not worked out before.
+func (b *Binder) Later(x *Expression) func(*Run) bool { return b.later(x.root) }
+
+// part is a truth, put off where the binder is lazy.
+func (b *Binder) part(n *node) func(*Run) bool {
+	if b.lazy {
+		return b.later(n)
 	}
+	return b.truth(n)
+}
+
+func (b *Binder) later(n *node) func(*Run) bool {
 	var bound func(*Run) bool
 	return func(r *Run) bool {
 		if bound == nil {
@@ -321,7 +328,7 @@ func (b *Binder) logic(n *node) func(*Run) bool {
 		if i == 0 {
 			args[i] = branch(b, n, i, b.truth(a))
 		} else {
-			args[i] = branch(b, n, i, b.later(a))
+			args[i] = branch(b, n, i, b.part(a))
 		}
 	}
 	switch {
