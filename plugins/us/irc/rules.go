@@ -84,39 +84,6 @@ func CutEnd(rafterDepth, pitch float64) float64 { return rafterDepth / math.Cos(
 // AsBeams tells whether ridge, hips and valleys are to be designed as beams: under 3 in 12 (R802.3, document).
 func AsBeams(pitch float64) bool { return math.Tan(pitch) < 3.0/12*(1-slack) }
 
-// RaisedTie gives what ties above the wall top do to rafters: the factor on the tabulated rafter span, and the factor
-// on the nails of the heel joint (notes to the rafter tables and to the heel joint table, memory). Heights are of tie
-// and ridge above the top of the wall, mm. Between two rows the one for the higher tie counts. Ties above a third of
-// the height are an *nds.Absence.
-func RaisedTie(tie, ridge float64) (span, nails float64, err error) {
-	if !(tie >= 0 && ridge > 0) || math.IsInf(ridge, 0) {
-		return 0, 0, &nds.Absence{What: "raised tie", Reason: "the heights of tie and ridge above the wall top must be stated"}
-	}
-	ratio := tie / ridge
-	if ratio > 1.0/3*(1+slack) {
-		return 0, 0, &nds.Absence{What: "raised tie", Reason: "a tie above a third of the height is outside the code's table; the thrust must be designed for, or a ridge beam carry the rafters"}
-	}
-	return atOrAbove(ratio, spanFactors), atOrAbove(ratio, nailFactors), nil
-}
-
-// tieRow is a row of a table by tie height over ridge height: rows go from the lowest tie to the highest, and the
-// first also serves all below it.
-type tieRow struct{ ratio, factor float64 }
-
-var (
-	spanFactors = []tieRow{{1 / 7.5, 1.00}, {1.0 / 6, 0.90}, {1.0 / 5, 0.83}, {1.0 / 4, 0.76}, {1.0 / 3, 0.67}}
-	nailFactors = []tieRow{{1.0 / 10, 1.11}, {1.0 / 6, 1.20}, {1.0 / 5, 1.25}, {1.0 / 4, 1.33}, {1.0 / 3, 1.50}}
-)
-
-func atOrAbove(ratio float64, rows []tieRow) float64 {
-	for _, r := range rows {
-		if ratio <= r.ratio*(1+slack) {
-			return r.factor
-		}
-	}
-	return rows[len(rows)-1].factor
-}
-
 // Part is a part of the house whose deflection R301.7 limits.
 type Part string
 

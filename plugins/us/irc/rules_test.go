@@ -65,26 +65,6 @@ func TestRidge(t *testing.T) {
 	assert.False(t, irc.AsBeams(math.Atan(3.0/12)), "3 in 12 itself is steep enough")
 }
 
-func TestRaisedTie(t *testing.T) {
-	for _, row := range []struct {
-		says             string
-		ratio, span, nls float64
-	}{
-		{"on the wall top", 0, 1, 1.11}, {"at 1/10", 0.1, 1, 1.11}, {"just over 1/10", 0.101, 1, 1.2}, {"at 1/7.5", 1 / 7.5, 1, 1.2},
-		{"between 1/7.5 and 1/6", 0.15, 0.9, 1.2}, {"at 1/6", 1.0 / 6, 0.9, 1.2}, {"at 1/5", 0.2, 0.83, 1.25},
-		{"at 1/4", 0.25, 0.76, 1.33}, {"between 1/4 and 1/3", 0.3, 0.67, 1.5}, {"at 1/3", 1.0 / 3, 0.67, 1.5},
-	} {
-		span, nails, err := irc.RaisedTie(row.ratio*1800, 1800)
-		require.NoError(t, err, row.says)
-		assert.Equal(t, [2]float64{row.span, row.nls}, [2]float64{span, nails}, row.says)
-	}
-	for _, bad := range [][2]float64{{700, 1800}, {-1, 1800}, {100, 0}, {math.NaN(), 1800}} {
-		_, _, err := irc.RaisedTie(bad[0], bad[1])
-		var absence *nds.Absence
-		require.ErrorAs(t, err, &absence, "%v", bad)
-	}
-}
-
 func TestLoadsAndLimits(t *testing.T) {
 	for place, psf := range map[irc.Place]float64{
 		irc.SleepingRoom: 30, irc.OtherRoom: 40, irc.Stairs: 40, irc.Deck: 40, irc.EmptyAttic: 10, irc.StorageAttic: 20, irc.HabitableLoft: 30,
