@@ -40,6 +40,8 @@ func TestOptionsAreThoseOfACheckFromScratch(t *testing.T) {
 		offered, refused bool // whether there are any
 	}{
 		{"RN", timber("47x145"), true, true},
+		{"GJ1", timber("47x95", "47x195"), true, true},
+		{"GT2", timber("47x95", "47x220"), true, true},
 		{"GB1", timber("47x170", "47x195"), true, true},
 		{"P2", timber("47x95", "95x95"), true, true},
 		{"RB1", []sizing.Stock{{Section: "115x225", Grades: []string{"GL24h"}}, {Section: "115x315", Grades: []string{"GL24h"}, Lengths: []float64{3000}},

@@ -92,7 +92,7 @@ func BenchmarkSize(b *testing.B) {
 		b.Run(way.name, func(b *testing.B) {
 			session := engine.NewSession(way, nil)
 			defer session.Close()
-			for _, mark := range []string{"GJ1", "GB1", "P2", "RN", "RB1"} {
+			for _, mark := range []string{"GJ1", "GT2", "TR1", "GB1", "P1", "P2", "RN", "RB1"} {
 				b.Run(mark, func(b *testing.B) { triedAgainstWhole(b, session, src, mark) })
 			}
 		})
