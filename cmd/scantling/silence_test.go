@@ -109,6 +109,7 @@ var silences = []struct {
 	{"practice/lintel-bearing", []string{"members/L1/supports/0/bearing"}, "L1 on WL1: unchecked (stop) practice/lintel-bearing"},
 	{"practice/birdsmouth", []string{"members/RN/supports/0/notch/depth"}, "RN on WPN: unchecked (stop) practice/birdsmouth"},
 	{"practice/birdsmouth-stated", []string{"members/RN/supports/0/notch"}, "RN on WPN: ask practice/birdsmouth-stated"},
+	{"practice/bearing-fits", []string{"members/RN/supports/0/bearing"}, "RN on WPN: unchecked (stop) practice/bearing-on-timber"},
 	{"practice/birdsmouth-seat", []string{"members/RN/supports/0/bearing"}, "RN on WPN: unchecked (stop) practice/bearing-on-timber"},
 	{"practice/notch-depth", []string{`members/GJ3/notches=[{"at": 400, "face": "top"}]`}, "GJ3: unchecked (stop) practice/notch-depth"},
 	{"practice/notch-place", []string{`members/GJ3/notches=[{"depth": 20, "face": "top"}]`}, "GJ3: unchecked (stop) practice/notch-place"},

@@ -40,7 +40,7 @@ var covered = []struct {
 	{"load-path", "17", "heaviest reactions on each wall", []string{"heaviest-on-walls"}, ""},
 	{"load-path", "model", "a connection's stated capacity is held against its load", []string{"connection-stated", "connection-holds", "fixing-along-stated", "fixing-along-holds"}, ""},
 
-	{"practice", "1", "bearings", []string{"bearing-on-timber", "bearing-on-masonry", "hanger-capacity", "fixing-stated", "steel-bearing", "steel-seat", "lintel-bearing"}, ""},
+	{"practice", "1", "bearings", []string{"bearing-on-timber", "bearing-on-masonry", "bearing-fits", "hanger-capacity", "fixing-stated", "steel-bearing", "steel-seat", "lintel-bearing"}, ""},
 	{"practice", "2", "birdsmouths and end notches", []string{"birdsmouth", "birdsmouth-stated", "birdsmouth-seat"}, ""},
 	{"practice", "3", "notches and holes", []string{"notch-depth", "notch-place", "notch-face", "hole-size", "hole-place", "hole-on-centre-line", "hole-spacing", "notch-to-hole", "deep-joist-cut", "never-cut"}, ""},
 	{"practice", "4", "hips, valleys and ridges deeper than the plumb cut", []string{"deeper-than-cut"}, ""},
