@@ -353,20 +353,32 @@ func (r *restRow) capacityRatio() numberValue {
 	if c == nil || !c.Down.Known || c.Down.Value <= 0 {
 		return noNumber("no capacity is stated")
 	}
+	return r.overCapacity(c.Basis, c.Down.Value, func(s *supportSummary) (strength, service numberValue) { return s.down, s.service })
+}
+
+// overCapacity is a reaction in the combination that a capacity's basis belongs to, over the capacity; of gives the reaction for
+// strength and in use.
+func (r *restRow) overCapacity(basis string, capacity float64, of func(*supportSummary) (strength, service numberValue)) numberValue {
 	if why := r.w.down.Unsolved(r.s.Piece); why != "" {
 		return noNumber("the reactions could not be worked out: " + why)
 	}
-	if _, why := r.w.basis(c.Basis); why != "" {
+	switch use, why := r.w.basis(basis); {
+	case why != "":
 		return noNumber(why)
+	case len(use) == 0:
+		return noNumber(noCombinations)
 	}
-	down := r.sum().down
-	if c.Basis == "safe working" {
-		down = r.sum().service
+	ratio, service := of(r.sum())
+	if basis == "safe working" {
+		ratio = service
 	}
-	if down.why == "" {
-		down.v /= c.Down.Value
+	if ratio.why == "" {
+		if capacity <= 0 {
+			return noNumber("the stated capacity is nothing")
+		}
+		ratio.v /= capacity
 	}
-	return down
+	return ratio
 }
 
 // pushRatio is the push sideways in the combination that the capacity's basis belongs to, over the capacity along.
@@ -378,20 +390,7 @@ func (r *restRow) pushRatio() numberValue {
 	if c == nil || !c.Along.Known || c.Along.Value <= 0 {
 		return noNumber("no capacity along is stated")
 	}
-	if why := r.w.down.Unsolved(r.s.Piece); why != "" {
-		return noNumber("the reactions could not be worked out: " + why)
-	}
-	if _, why := r.w.basis(c.Basis); why != "" {
-		return noNumber(why)
-	}
-	push := r.sum().push
-	if c.Basis == "safe working" {
-		push = r.sum().pushService
-	}
-	if push.why == "" {
-		push.v /= c.Along.Value
-	}
-	return push
+	return r.overCapacity(c.Basis, c.Along.Value, func(s *supportSummary) (strength, service numberValue) { return s.push, s.pushService })
 }
 
 // upliftRatio is the net pull up in the combination that the capacity's basis belongs to, over the capacity.
@@ -404,27 +403,10 @@ func (r *restRow) upliftRatio() numberValue {
 	if why != "" {
 		return noNumber(why)
 	}
-	if why := r.w.down.Unsolved(r.s.Piece); why != "" {
-		return noNumber("the reactions could not be worked out: " + why)
-	}
-	switch use, why := r.w.basis(c.Basis); {
-	case why != "":
-		return noNumber(why)
-	case len(use) == 0:
-		return noNumber(noCombinations)
-	}
-	up := r.sum().uplift
-	if c.Basis == "safe working" {
-		up = r.sum().upliftService
-	}
-	if up.why == "" {
-		if c.Up.Value <= 0 {
-			return noNumber("the stated capacity is nothing")
-		}
-		up.v /= c.Up.Value
-	}
-	return up
+	return r.overCapacity(c.Basis, c.Up.Value, bothUplifts)
 }
+
+func bothUplifts(s *supportSummary) (strength, service numberValue) { return s.uplift, s.upliftService }
 
 // upliftBelowRatio is the net pull up that a plate passes on, over what holds the plate down on the length that the member
 // stands for: the plate's straps by their centres, or the fixing of its bed by its length, the stronger of the two.
@@ -438,24 +420,8 @@ func (r *restRow) upliftBelowRatio() numberValue {
 		return noNumber(why)
 	case !r.m.Centres.Known:
 		return noNumber("on which length of " + r.on.Mark + " it pulls is not known: its centres are not stated")
-	case holds.Up.Value <= 0:
-		return noNumber("the stated capacity is nothing")
 	}
-	use, why := r.w.basis(holds.Basis)
-	switch {
-	case why != "":
-		return noNumber(why)
-	case len(use) == 0:
-		return noNumber(noCombinations)
-	}
-	up := r.sum().uplift
-	if holds.Basis == "safe working" {
-		up = r.sum().upliftService
-	}
-	if up.why == "" {
-		up.v /= holds.Up.Value * r.m.Centres.Value
-	}
-	return up
+	return r.overCapacity(holds.Basis, holds.Up.Value*r.m.Centres.Value, bothUplifts)
 }
 
 // heldPerLength is the capacity, up and per mm, of what holds the plate under a member down where the member stands.

@@ -17,6 +17,17 @@ import (
 	"example.com/scantling/testdata/regions/oakshire"
 )
 
+// opened is a talk with a region about a site and what it prepared for it.
+func opened(t *testing.T, ctx context.Context, c *host.Client) (*host.Talk, *region.Site, *region.Preparation) {
+	t.Helper()
+	s := site(t)
+	p, err := c.Prepare(background, s)
+	require.NoError(t, err)
+	talk, err := c.Talk(ctx, s, p)
+	require.NoError(t, err)
+	return talk, s, p
+}
+
 // asks has several goroutines ask over one talk, each about beams of a span of its own, and gives their errors. Each must get the
 // answers to its own batches, once each.
 func asks(t *testing.T, c *host.Client, askers, each int) []error {
@@ -101,14 +112,10 @@ func TestTalkFailsForAllWhoAsk(t *testing.T) {
 func TestBatchThatBreaksTheContractFailsForItsAskerAlone(t *testing.T) {
 	c := host.InProcess("oakshire", oakshire.New(), host.Deadlines{})
 	defer c.Close()
-	s := site(t)
-	p, err := c.Prepare(background, s)
-	require.NoError(t, err)
-	talk, err := c.Talk(background, s, p)
-	require.NoError(t, err)
+	talk, s, p := opened(t, background, c)
 	answered := 0
 	each := func(*region.Batch, *region.Derived) { answered++ }
-	err = talk.Ask(func(yield func(*region.Batch) bool) {
+	err := talk.Ask(func(yield func(*region.Batch) bool) {
 		for i, b := range []*region.Batch{kit.Batch(s, p, joists(3), nil), kit.Batch(s, p, joists(3), nil)} {
 			if i == 1 {
 				b.Stations.M = b.Stations.M[1:]
@@ -130,11 +137,7 @@ func TestTalkWaitsForItsFirstQuestion(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		c := host.InProcess("oakshire", oakshire.New(), host.Deadlines{Derive: time.Second})
 		defer c.Close()
-		s := site(t)
-		p, err := c.Prepare(background, s)
-		require.NoError(t, err)
-		talk, err := c.Talk(background, s, p)
-		require.NoError(t, err)
+		talk, s, p := opened(t, background, c)
 		time.Sleep(time.Minute) // the region owes nothing, so that its deadline does not run
 		assert.NoError(t, talk.Ask(batches(s, p, 2, 3), func(*region.Batch, *region.Derived) {}))
 		assert.NoError(t, talk.Close())
@@ -148,13 +151,9 @@ func TestAskingAfterCloseIsAnError(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			defer c.Close()
-			s := site(t)
-			p, err := c.Prepare(background, s)
-			require.NoError(t, err)
-			talk, err := c.Talk(background, s, p)
-			require.NoError(t, err)
+			talk, s, p := opened(t, background, c)
 			require.NoError(t, talk.Close())
-			err = talk.Ask(batches(s, p, 1, 3), func(*region.Batch, *region.Derived) { t.Error("it was answered") })
+			err := talk.Ask(batches(s, p, 1, 3), func(*region.Batch, *region.Derived) { t.Error("it was answered") })
 			failure(t, err, host.Cancelled)
 			assert.NoError(t, talk.Close(), "a second time")
 		})
@@ -164,13 +163,9 @@ func TestAskingAfterCloseIsAnError(t *testing.T) {
 func TestCancelledContextEndsATalk(t *testing.T) {
 	c := host.Start(background, host.Options{Shipped: "hangs"})
 	defer c.Close()
-	s := site(t)
-	p, err := c.Prepare(background, s)
-	require.NoError(t, err)
 	ctx, cancel := context.WithCancel(background)
 	defer cancel()
-	talk, err := c.Talk(ctx, s, p)
-	require.NoError(t, err)
+	talk, s, p := opened(t, ctx, c)
 	var all sync.WaitGroup
 	for range 4 {
 		all.Go(func() {

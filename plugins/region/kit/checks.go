@@ -216,7 +216,7 @@ func namesBeside(ctx context.Context, s *subject) error {
 	if err != nil {
 		return err
 	}
-	if err := s.agree(first, more, func(name string) bool { return !slices.Contains(s.description.Beside, name) }); err != nil {
+	if err := s.same(first, more, nil, func(name string) bool { return !slices.Contains(s.description.Beside, name) }); err != nil {
 		return fmt.Errorf("with more load beside it on the wall %w", err)
 	}
 	bare := Batch(s.site, s.preparation, beams, nil)
@@ -226,22 +226,8 @@ func namesBeside(ctx context.Context, s *subject) error {
 	if err != nil {
 		return err
 	}
-	if err := s.agree(more, answers[0], func(name string) bool { return slices.Contains(s.description.Beside, name) }); err != nil {
+	if err := s.same(more, answers[0], nil, func(name string) bool { return slices.Contains(s.description.Beside, name) }); err != nil {
 		return fmt.Errorf("without stations %w", err)
-	}
-	return nil
-}
-
-// agree compares some of the facts of two answers.
-func (s *subject) agree(first, second *region.Derived, asked func(name string) bool) error {
-	for k := range second.Value {
-		if !asked(s.fact(k).Name) {
-			continue
-		}
-		was, is := first.Reasons[first.Reason[k]], second.Reasons[second.Reason[k]]
-		if was != is || was == "" && (first.Value[k] != second.Value[k] || first.Combination[k] != second.Combination[k] || first.Contact[k] != second.Contact[k]) {
-			return fmt.Errorf("%s is no longer %v %q but %v %q", s.fact(k).Name, first.Value[k], was, second.Value[k], is)
-		}
 	}
 	return nil
 }
@@ -410,6 +396,11 @@ var garbage = []struct {
 
 // alike compares answers by piece: ids[i] is the row in first that row i of second belongs to; nil: the same row.
 func (s *subject) alike(first, second *region.Derived, ids []int32) error {
+	return s.same(first, second, ids, func(string) bool { return true })
+}
+
+// same is alike of the facts that are asked for.
+func (s *subject) same(first, second *region.Derived, ids []int32, asked func(fact string) bool) error {
 	facts := len(s.description.Facts)
 	for i := range second.ID {
 		row := i
@@ -418,6 +409,9 @@ func (s *subject) alike(first, second *region.Derived, ids []int32) error {
 		}
 		for j := range facts {
 			a, b := row*facts+j, i*facts+j
+			if !asked(s.fact(b).Name) {
+				continue
+			}
 			reasonA, reasonB := first.Reasons[first.Reason[a]], second.Reasons[second.Reason[b]]
 			if reasonA != reasonB || reasonA == "" && first.Value[a] != second.Value[b] {
 				return fmt.Errorf("%s of the same piece is %v %q and then %v %q", s.fact(b).Name, first.Value[a], reasonA, second.Value[b], reasonB)
