@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"sync"
 	"time"
 
 	"github.com/hashicorp/go-plugin"
@@ -22,6 +23,7 @@ type remote struct {
 	process *process
 	plugin  *plugin.Client
 	calls   wire.RegionClient
+	sweep   sync.WaitGroup // of what other programs left behind
 }
 
 // connect starts the process and connects to it. It returns when the process is killed.
@@ -134,6 +136,7 @@ func (r *remote) close() {
 		case <-time.After(5 * time.Second): // nothing is known that would make it wait; Close must not hang on it
 		}
 	}
+	r.sweep.Wait()
 	r.folder.remove()
 }
 

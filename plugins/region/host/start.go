@@ -144,7 +144,7 @@ func (r *remote) start(ctx context.Context, o Options, within time.Duration) *Fa
 	})
 	connected := make(chan error, 1)
 	go func() { connected <- r.connect() }()
-	removeAbandoned(filepath.Dir(r.folder.path)) // while it starts
+	r.sweep.Go(func() { removeAbandoned(filepath.Dir(r.folder.path)) }) // a full folder must not hold up the start
 	select {
 	case err = <-connected:
 		if err != nil && ctx.Err() != nil {
