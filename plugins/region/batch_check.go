@@ -11,28 +11,31 @@ import (
 // Check reports everything that is wrong with the batch's form: columns of the wrong length, starts that do not rise,
 // indices without a word, section or grade behind them, numbers that are not finite, ids that are given twice. What has
 // passed can be walked without looking at any of them again; only Stations.Span is left to the reader.
-func (b *Batch) Check() error { return b.check(func(column) bool { return true }) }
+func (b *Batch) Check() error { return errors.Join(b.CheckRows(), b.CheckNumbers()) }
 
 // CheckRows is Check without the numbers per combination: what must hold before those can be told apart by piece.
-func (b *Batch) CheckRows() error { return b.check(func(c column) bool { return !c.perCombination() }) }
-
-func (b *Batch) check(asked func(column) bool) error {
-	var problems []error
+func (b *Batch) CheckRows() error {
 	if b.Site == nil || b.Preparation == nil {
 		return errors.New("a batch needs its site and what was prepared for it")
 	}
 	if cases, combinations := len(b.Preparation.Cases), len(b.Preparation.Combinations); int(b.Cases) != cases || int(b.Combinations) != combinations {
 		return fmt.Errorf("%d cases and %d combinations instead of the %d and %d that were prepared", b.Cases, b.Combinations, cases, combinations)
 	}
+	err := b.checkColumns(func(c column) bool { return !c.perCombination() })
 	if id, twice := firstTwice(b.Pieces.ID); twice {
-		problems = append(problems, fmt.Errorf("piece %d is given twice", id))
+		err = errors.Join(fmt.Errorf("piece %d is given twice", id), err)
 	}
+	return err
+}
+
+// CheckNumbers is what CheckRows leaves out.
+func (b *Batch) CheckNumbers() error { return b.checkColumns(column.perCombination) }
+
+func (b *Batch) checkColumns(asked func(column) bool) error {
+	var problems []error
 	b.eachColumn(func(c column) {
-		if !asked(c) {
-			return
-		}
-		if err := c.check(b); err != nil {
-			problems = append(problems, err)
+		if asked(c) {
+			problems = append(problems, c.check(b))
 		}
 	})
 	return errors.Join(problems...)

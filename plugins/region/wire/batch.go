@@ -121,7 +121,7 @@ func UnpackBatch(m *Batch, site *region.Site, preparation *region.Preparation) (
 	if err := restore(b, m); err != nil {
 		return nil, fmt.Errorf("a batch is not well formed: %w", err)
 	}
-	if err := b.Check(); err != nil {
+	if err := b.CheckNumbers(); err != nil {
 		return nil, fmt.Errorf("a batch is not well formed: %w", err)
 	}
 	return b, nil
