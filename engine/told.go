@@ -2,7 +2,6 @@ package engine
 
 import (
 	"fmt"
-	"sort"
 	"strings"
 
 	"example.com/scantling/engine/finding"
@@ -200,6 +199,6 @@ func UnknownMember(doc *model.Document, mark string) error {
 	if len(near) == 0 {
 		return fmt.Errorf("the model has no member %s; `scantling takedown` lists the marks", mark)
 	}
-	sort.Slice(near, func(i, j int) bool { return finding.Natural(near[i], near[j]) })
+	finding.SortMarks(near)
 	return fmt.Errorf("the model has no member %s; did you mean %s?", mark, near[0])
 }

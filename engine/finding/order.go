@@ -51,6 +51,11 @@ func Natural(a, b string) bool {
 	return len(a) < len(b)
 }
 
+// SortMarks puts marks in that order.
+func SortMarks(marks []string) {
+	sort.Slice(marks, func(i, j int) bool { return Natural(marks[i], marks[j]) })
+}
+
 func digits(s string) int {
 	n := 0
 	for n < len(s) && s[n] >= '0' && s[n] <= '9' {

@@ -77,7 +77,7 @@ func (w *planner) step(title string, members []int32, with ...string) {
 		w.stepOf[m] = len(w.steps) + 1
 	}
 	for _, marks := range s.Lifts {
-		sort.Slice(marks, func(i, j int) bool { return finding.Natural(marks[i], marks[j]) })
+		finding.SortMarks(marks)
 	}
 	w.steps = append(w.steps, s)
 }
@@ -255,8 +255,9 @@ func (w *planner) release() {
 			}
 		}
 	}
-	sort.Slice(s.Lifts[0], func(i, j int) bool { return finding.Natural(s.Lifts[0][i], s.Lifts[0][j]) })
-	if sort.Slice(in, func(i, j int) bool { return finding.Natural(in[i], in[j]) }); len(in) > 0 {
+	finding.SortMarks(s.Lifts[0])
+	finding.SortMarks(in)
+	if len(in) > 0 {
 		s.With = []string{"once these carry them, packed tight: " + strings.Join(slices.Compact(in), ", ")}
 	}
 	w.steps = append(w.steps, s)
@@ -294,7 +295,7 @@ func (w *planner) cover() {
 		for _, m := range by[cover] {
 			marks = append(marks, w.doc.Members[m].Mark)
 		}
-		sort.Slice(marks, func(i, j int) bool { return finding.Natural(marks[i], marks[j]) })
+		finding.SortMarks(marks)
 		w.steps = append(w.steps, works.Step{Title: "Cover with " + cover, Lifts: [][]string{marks}})
 	}
 }
